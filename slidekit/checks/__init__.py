@@ -1,0 +1,1 @@
+"""Rules that read a finished talk and complain."""

@@ -1,0 +1,69 @@
+"""Every error slidekit raises on purpose. Imports nothing of ours.
+
+SlidekitError
+├── StoryboardError   the author can mend it in the YAML: all faults of the file at once
+├── ScanError         the scan files cannot show what was asked
+├── StyleError        a style file cannot be used
+├── FitError          a text does not fit its place
+└── WriteError        the output cannot be written
+
+All of them are bad input: the command line ends with exit code 2.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+
+class SlidekitError(Exception):
+    """Base class: one `except` catches all of ours and none of anyone else's."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing the author can mend, and where.
+
+    `wrong` and `instead` are whole sentences without their full stop.
+    """
+
+    file: Path
+    line: int  # 1-based
+    field: str  # dotted name, as in "slides[3].views[0].view"
+    wrong: str
+    instead: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}: {self.field}: {self.wrong}. {self.instead}."
+
+
+class StoryboardError(SlidekitError):
+    """All faults of one storyboard, so that the author mends them in one pass."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        super().__init__("\n".join(map(str, faults)))
+        self.faults = tuple(faults)
+
+
+class _AdvisedError(SlidekitError):
+    """An error in two sentences: what is wrong, and what to do instead."""
+
+    def __init__(self, wrong: str, instead: str) -> None:
+        super().__init__(f"{wrong}. {instead}.")
+        self.wrong = wrong
+        self.instead = instead
+
+
+class ScanError(_AdvisedError):
+    """The scan files cannot show what was asked."""
+
+
+class StyleError(_AdvisedError):
+    """A style file cannot be used."""
+
+
+class FitError(_AdvisedError):
+    """A text does not fit its place, even at the smallest size its role allows."""
+
+
+class WriteError(_AdvisedError):
+    """The output cannot be written."""

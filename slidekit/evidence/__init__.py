@@ -1,0 +1,1 @@
+"""The facts a talk rests on: dates and periods, findings."""

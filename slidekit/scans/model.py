@@ -1,0 +1,143 @@
+"""The values that the image stage hands over. Patient space is DICOM's LPS+: x to the left,
+y to the back, z to the head, in millimetres (PS3.3 C.7.6.2.1.1). Arrays are (plane, row, column).
+"""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Vector: TypeAlias = tuple[float, float, float]
+Plane: TypeAlias = Literal["acquired", "axial", "coronal", "sagittal"]
+SlabMode: TypeAlias = Literal["mean", "max", "min"]
+
+PLANE_AXES: dict[Plane, str] = {"axial": "xy", "coronal": "xz", "sagittal": "yz"}
+"""The two patient axes that lie in each standard plane; the remaining one is its position."""
+
+
+@dataclass(frozen=True)
+class SliceFile:
+    """One image of a series: where its pixels are and where they lie in the patient."""
+
+    path: Path
+    frame: int  # 0 for a single-frame file
+    sop_uid: str
+    position_lps: Vector | None  # Image Position (Patient); None for pictures without geometry
+    slope: float
+    intercept: float
+    file_size: int
+    file_mtime_ns: int
+
+
+@dataclass(frozen=True)
+class Series:
+    """Images of one geometry, sorted along the normal (`slices[0]` lies lowest on it)."""
+
+    uid: str
+    description: str  # never printed on an output
+    number: int | None
+    modality: str
+    frame_of_reference_uid: str
+    kind: Literal["stack", "single", "localizer", "page"]
+    slices: tuple[SliceFile, ...]
+    rows: int
+    columns: int
+    row_spacing_mm: float  # between rows: PixelSpacing[0]
+    column_spacing_mm: float  # between columns: PixelSpacing[1]
+    row_lps: Vector  # direction of increasing column: IOP[0:3]
+    column_lps: Vector  # direction of increasing row: IOP[3:6]
+    unit: str  # "HU", another Rescale Type, or "" when unknown
+    inverted: bool  # MONOCHROME1
+    stored_window: tuple[float, float] | None  # first centre and width in the file
+    padding: tuple[int, int] | None  # stored values that are padding, inclusive
+    thickness_mm: float | None  # nominal Slice Thickness, for captions only
+    remarks: tuple[str, ...] = ()  # tilt, uneven spacing, gaps, overlays, burned-in annotation...
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """A file or group of files that is left out, and why, in words for the user."""
+
+    path: Path
+    reason: str
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    folder: Path
+    series: tuple[Series, ...]
+    refusals: tuple[Refusal, ...]
+
+
+@dataclass(frozen=True)
+class PlaneRequest:
+    """Which picture of a series is wanted.
+
+    Exactly one of `at_mm` (patient x, y or z of a standard plane; distance along the normal from
+    the patient origin for `acquired`) and `slice_number` (`acquired` only, 1 is lowest along the
+    normal) may be given; a series of one slice needs neither.
+    """
+
+    plane: Plane
+    at_mm: float | None = None
+    slice_number: int | None = None
+    slab_mm: float = 0.0
+    slab: SlabMode = "mean"
+    crop_mm: tuple[tuple[float, float], tuple[float, float]] | None = None
+    """Two opposite corners on the plane's two patient axes (`PLANE_AXES`)."""
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Where the pixels of a picture lie in the patient. Pixel (column 0, row 0) is centred at
+    `origin_lps`."""
+
+    origin_lps: Vector
+    right_lps: Vector  # unit vector of increasing column
+    down_lps: Vector  # unit vector of increasing row
+    column_mm: float  # distance between columns
+    row_mm: float  # distance between rows
+    rows: int
+    columns: int
+
+
+@dataclass(frozen=True)
+class PlaneImage:
+    """Values sampled on a plane, before any window.
+
+    `values` is (rows, columns), in the series' unit; `absent` marks samples that lie outside the
+    scan or on padding.
+    """
+
+    values: NDArray[np.float32] | NDArray[np.int16]
+    absent: NDArray[np.bool_]
+    grid: Grid
+    plane: Plane
+    at_mm: float  # true position along the plane's normal axis
+    slice_number: int | None
+    slab_mm: float
+    slab: SlabMode
+    unit: str
+    inverted: bool
+    source_slices: tuple[int, ...]  # indices into Series.slices that were read
+
+
+@dataclass(frozen=True)
+class ScanPicture:
+    """An 8-bit picture with square pixels, ready for a page, and how to find a place on it."""
+
+    grey: NDArray[np.uint8]  # (rows, columns)
+    grid: Grid  # of `grey`: column_mm == row_mm
+    plane: Plane
+    at_mm: float
+    slice_number: int | None
+    slab_mm: float
+    slab: SlabMode
+    window_center: float
+    window_width: float
+    unit: str
+    letters: tuple[str, str, str, str]  # at the left, top, right and bottom edge
+    native_mm: tuple[float, float]  # sample distance across and down before scaling
+    source_slices: tuple[int, ...]

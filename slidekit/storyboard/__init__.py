@@ -1,0 +1,1 @@
+"""What the author wrote: frozen models, reading YAML with line numbers, borrowing, wording."""
