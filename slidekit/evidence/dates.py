@@ -18,3 +18,10 @@ class Date:
     latest: int
     approximate: bool = False  # "c.", EDTF ~
     uncertain: bool = False  # "?", EDTF ?
+
+
+def parse_date(text: object) -> Date:
+    """Read `text` as the author wrote it; raises ValueError with what to write instead."""
+    if isinstance(text, Date):
+        return text
+    raise ValueError(f"{text!r} is not a date")
