@@ -96,7 +96,7 @@ class RegionBase(Part):
     color: str | None = Field(
         default=None, description="A mark of the style; without it the next free one"
     )
-    called: str = Field(description='What the region is called aloud and in the key')
+    called: str = Field(description="What the region is called aloud and in the key")
 
 
 def _one_system(part: Any, *pairs: tuple[str, str]) -> None:

@@ -1,0 +1,49 @@
+"""Where each part of a storyboard stands: file and line, for every complaint about it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeAlias
+
+from slidekit.errors import Fault
+
+FieldPath: TypeAlias = tuple[str | int, ...]
+"""Keys and list positions from the top, as in ("slides", 3, "views", 0, "view")."""
+
+
+@dataclass(frozen=True)
+class Place:
+    file: Path
+    line: int  # 1-based
+
+
+@dataclass(frozen=True)
+class Places:
+    """The place of every field of a storyboard; borrowed parts stand in another file."""
+
+    top: Place
+    known: Mapping[FieldPath, Place]
+
+    def find(self, path: FieldPath) -> Place:
+        """The place of `path`, or of the nearest thing around it that is in the file."""
+        for length in range(len(path), 0, -1):
+            if place := self.known.get(path[:length]):
+                return place
+        return self.top
+
+    def fault(self, path: FieldPath, wrong: str, instead: str) -> Fault:
+        """A fault about `path`; `wrong` and `instead` are sentences without their full stop."""
+        place = self.find(path)
+        return Fault(place.file, place.line, dotted(path), wrong, instead)
+
+    def below(self, path: FieldPath) -> Iterator[tuple[FieldPath, Place]]:
+        """Every known place at or below `path`, with what follows `path` in its own."""
+        for known, place in self.known.items():
+            if known[: len(path)] == path:
+                yield known[len(path) :], place
+
+
+def dotted(path: FieldPath) -> str:
+    """The name of a field in a message: "slides[3].views[0].view"; "storyboard" for the top."""
+    name = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in path)
+    return name.removeprefix(".") or "storyboard"

@@ -1,0 +1,240 @@
+"""The spoken words of a slide: plain text with clicks and placeholders.
+
+`[show coil, plug]` is the click at which regions appear. `{coil.mark}`, `{coil.letter}`,
+`{coil.called}`, `{coil.length}` and `{coil}` speak what the talk knows of a name. A doubled
+bracket (`[[`, `]]`, `{{`, `}}`) writes one. Blank lines part paragraphs; other line ends are
+spaces. Nothing is evaluated.
+"""
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import TypeAlias
+
+NAME = r"[a-z][a-z0-9_]*"
+
+_PIECE = re.compile(
+    r"(?P<doubled>\[\[|\]\]|\{\{|\}\})"
+    r"|\[(?P<square>[^\[\]{}]*)\]"
+    r"|\{(?P<curly>[^\[\]{}]*)\}"
+    r"|(?P<lone>[\[\]{}])"
+    r"|(?P<text>[^\[\]{}]+)"
+)
+_CLICK = re.compile(rf"\s*show\s+({NAME}(?:\s*,\s*{NAME})*)\s*")
+_PLACEHOLDER = re.compile(rf"\s*({NAME})(?:\.({NAME}))?\s*")
+_PARAGRAPH_END = re.compile(r"[^\S\n]*\n(?:[^\S\n]*\n)+")
+
+
+@dataclass(frozen=True)
+class Words:
+    """Plain text; white space runs are one space."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Click:
+    """`[show a, b]`: the regions that appear together."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Placeholder:
+    """`{name}` or `{name.part}`; `part` is "" for the bare name."""
+
+    name: str
+    part: str = ""
+
+
+Token: TypeAlias = Words | Click | Placeholder
+
+
+@dataclass(frozen=True)
+class Paragraph:
+    tokens: tuple[Token, ...]
+
+
+@dataclass(frozen=True)
+class Flaw:
+    """A bracket that means nothing. `at` counts characters of the text from 0; `wrong` and
+    `instead` are sentences without their full stop."""
+
+    at: int
+    wrong: str
+    instead: str
+
+
+def parse_words(say: str) -> tuple[Paragraph, ...]:
+    """Paragraphs of tokens, without empty ones.
+
+    Raises
+    ------
+    ValueError
+        At the first flaw. The words of a board from `read_storyboard` have none.
+    """
+    paragraphs, flaws = _parse(say)
+    if flaws:
+        raise ValueError(f"at character {flaws[0].at}: {flaws[0].wrong}. {flaws[0].instead}.")
+    return paragraphs
+
+
+def find_flaws(say: str) -> tuple[Flaw, ...]:
+    """Everything that `parse_words` would refuse, in order."""
+    return _parse(say)[1]
+
+
+def clicks(paragraphs: Iterable[Paragraph]) -> tuple[tuple[str, ...], ...]:
+    """The region names of each click, in the order they are spoken."""
+    return tuple(
+        token.names
+        for paragraph in paragraphs
+        for token in paragraph.tokens
+        if isinstance(token, Click)
+    )
+
+
+def placeholders(paragraphs: Iterable[Paragraph]) -> tuple[Placeholder, ...]:
+    """All placeholders, in the order they are spoken."""
+    return tuple(
+        token
+        for paragraph in paragraphs
+        for token in paragraph.tokens
+        if isinstance(token, Placeholder)
+    )
+
+
+_ABBREVIATION = r"\b(?:approx|ca?|cf|e\.g|esp|figs?|i\.e|max|min|nos?|pp?|resp|vs|[A-Z])\."
+_OPENS_SENTENCE = re.compile(r"""(?:^|[.!?…]["'”’)\]]*\s)["'“‘(\[]*$""")
+_ENDS_ABBREVIATED = re.compile(_ABBREVIATION + r"""["'”’)\]]*\s["'“‘(\[]*$""")
+
+
+def speak(
+    paragraphs: Iterable[Paragraph], resolver: Callable[[str, str], str]
+) -> tuple[Paragraph, ...]:
+    """The paragraphs with every placeholder replaced by `resolver(name, part)`; clicks stay.
+
+    What opens a sentence gets a capital: "The orange ellipse". No sentence ends at the full stop
+    of "c.", "e.g.", "fig." and their like, or of a single capital letter.
+    """
+    return tuple(_spoken(paragraph, resolver) for paragraph in paragraphs)
+
+
+def plain(paragraphs: Iterable[Paragraph]) -> str:
+    """The words alone, one line for each paragraph, as after `speak`.
+
+    Raises
+    ------
+    ValueError
+        When a placeholder is left in.
+    """
+    return "\n".join(line for line in map(_plain_line, paragraphs) if line)
+
+
+def _parse(say: str) -> tuple[tuple[Paragraph, ...], tuple[Flaw, ...]]:
+    paragraphs: list[Paragraph] = []
+    flaws: list[Flaw] = []
+    start = 0
+    for end, following in [*(m.span() for m in _PARAGRAPH_END.finditer(say)), (len(say), 0)]:
+        tokens: list[Token] = []
+        for piece in _PIECE.finditer(say, start, end):
+            token = _token(piece)
+            if isinstance(token, Flaw):
+                flaws.append(token)
+            else:
+                tokens.append(token)
+        merged = _merge(tokens)
+        if merged:
+            paragraphs.append(Paragraph(merged))
+        start = following
+    return tuple(paragraphs), tuple(flaws)
+
+
+def _token(piece: re.Match[str]) -> Token | Flaw:
+    match piece.lastgroup:
+        case "text":
+            return Words(piece[0])
+        case "doubled":
+            return Words(piece[0][0])
+        case "square":
+            if click := _CLICK.fullmatch(piece["square"]):
+                return Click(tuple(re.split(r"\s*,\s*", click[1])))
+            return Flaw(
+                piece.start(),
+                f"{piece[0]} is not known",
+                "Write [show NAME] or [show NAME, NAME] for a click, or [[ and ]] for brackets"
+                " that are part of the words",
+            )
+        case "curly":
+            if place := _PLACEHOLDER.fullmatch(piece["curly"]):
+                return Placeholder(place[1], place[2] or "")
+            return Flaw(
+                piece.start(),
+                f"{piece[0]} is not known",
+                "Write {NAME} or {NAME.part}, as in {coil.mark}, or {{ and }} for brackets that"
+                " are part of the words",
+            )
+    return _lone(piece)
+
+
+def _lone(piece: re.Match[str]) -> Flaw:
+    bracket = piece[0]
+    near = piece.string[piece.start() :].split("\n")[0][:24]
+    if bracket in "[{":
+        closing = {"[": "]", "{": "}"}[bracket]
+        wrong = f"the bracket {bracket} is not closed, at “{near}”"
+        instead = f"Close it with {closing}, or write {bracket * 2} when it is part of the words"
+    else:
+        before = piece.string[: piece.end()].split("\n")[-1][-24:]
+        wrong = f"the bracket {bracket} closes nothing, at “{before}”"
+        instead = f"Remove it, or write {bracket * 2} when it is part of the words"
+    return Flaw(piece.start(), wrong, instead)
+
+
+def _merge(tokens: Iterable[Token]) -> tuple[Token, ...]:
+    """Neighbouring words as one, white space as single spaces, none at the two ends."""
+    merged: list[Token] = []
+    for token in tokens:
+        last = merged[-1] if merged else None
+        if isinstance(token, Words) and isinstance(last, Words):
+            merged[-1] = Words(last.text + token.text)
+        else:
+            merged.append(token)
+    for at, token in enumerate(merged):
+        if isinstance(token, Words):
+            text = re.sub(r"\s+", " ", token.text)
+            text = text.lstrip() if at == 0 else text
+            merged[at] = Words(text.rstrip() if at == len(merged) - 1 else text)
+    return tuple(token for token in merged if token != Words(""))
+
+
+def _spoken(paragraph: Paragraph, resolver: Callable[[str, str], str]) -> Paragraph:
+    said = ""
+    tokens: list[Token] = []
+    for token in paragraph.tokens:
+        spoken: Token = token
+        if isinstance(token, Placeholder):
+            text = resolver(token.name, token.part)
+            if _OPENS_SENTENCE.search(said) and not _ENDS_ABBREVIATED.search(said):
+                text = text[:1].upper() + text[1:]
+            spoken = Words(text)
+        if isinstance(spoken, Words):
+            said += spoken.text
+        tokens.append(spoken)
+    return Paragraph(_merge(tokens))
+
+
+def _plain_line(paragraph: Paragraph) -> str:
+    texts: list[str] = []
+    for token in paragraph.tokens:
+        match token:
+            case Words(text=text):
+                texts.append(text)
+            case Click():
+                texts.append("\0")
+            case Placeholder(name=name, part=part):
+                raise ValueError(f"{{{name}.{part}}} has not been spoken")
+    line = "".join(texts)
+    line = re.sub(r" ?(?:\0 ?)+(?=[.,;:!?…)])", "", line)  # a click before a full stop
+    line = re.sub(r" (?:\0 ?)+|(?:\0 ?)+ ", " ", line)
+    return line.replace("\0", "").strip()
