@@ -1,23 +1,34 @@
 """A look as data: colours, type sizes, marks and named windows, read from a file in `styles/`."""
 
-from pydantic import BaseModel, ConfigDict, Field
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated, TypeAlias, get_args
 
-from slidekit.scene.model import Dash, Role
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic_core import ErrorDetails
+
+from slidekit.scene.model import Role
+from slidekit.scene.palette import (
+    Colors,
+    Complaint,
+    Mark,
+    complaints_about_colors,
+    complaints_about_marks,
+)
+from slidekit.scene.style_layers import find_style, merged, read_layers, style_error
+
+__all__ = ["Colors", "Mark", "NamedWindow", "Size", "Style", "load_style"]
+
+Points: TypeAlias = Annotated[float, Field(gt=0, le=400)]
 
 
 class _Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
 
-class Mark(_Part):
-    """One outline look. A storyboard asks for it by its key in `Style.marks`."""
-
-    spoken: str = Field(description='Colour word said aloud, as in "the orange ellipse"')
-    color: str = Field(pattern="^#[0-9A-F]{6}$")
-    dash: Dash
-
-
 class NamedWindow(_Part):
+    """Which values become black and white, under a name that a view can ask for."""
+
     center: float = Field(description="Window Center (0028,1050), modality units")
     width: float = Field(ge=1, description="Window Width (0028,1051), modality units")
     source: str = Field(description='Where the pair comes from, or "common practice"')
@@ -26,25 +37,92 @@ class NamedWindow(_Part):
 class Size(_Part):
     """Type size of a role: tried first, and the smallest allowed, in points."""
 
-    pt: float
-    least_pt: float
-
-
-class Colors(_Part):
-    ground: str = Field(description="Page colour")
-    ink: str = Field(description="Text")
-    quiet: str = Field(description="Captions, footers; still 7:1 on the ground")
-    accent: str = Field(description="Rules, highlighted periods, bullets")
-    plate: str = Field(description="Ground of keys and boxes")
-    halo: str = Field(description="Dark edge under every mark; ground of label pills")
+    pt: Points
+    least_pt: Points
 
 
 class Style(_Part):
+    """Everything about a look; `load_style` gives only legible ones."""
+
     name: str
+    language: str = Field(
+        default="en", description="BCP 47 tag of the spoken words; their hue is checked in English"
+    )
     colors: Colors
     sizes: dict[Role, Size] = Field(description="Slides, per role")
     panel_sizes: dict[Role, Size] = Field(description="Printed panels, per role")
-    mark_line_pt: float = 3.0
-    mark_halo_pt: float = 6.0
+    mark_line_pt: Points = 3.0
+    mark_halo_pt: Points = 6.0
     marks: dict[str, Mark] = Field(min_length=4, description="In the order they are given out")
     windows: dict[str, NamedWindow]
+
+
+def load_style(name_or_path: str, relative_to: Path) -> Style:
+    """The shipped style of that name, or the style file at that path from the folder `relative_to`.
+
+    A file that has a line `like: NAME_OR_PATH` starts from that style: its own entries replace the
+    other's or join them, entry by entry. Raises StyleError with all faults of the file.
+    """
+    layers = read_layers(find_style(name_or_path, relative_to))
+    try:
+        style = Style.model_validate(merged(layers))
+    except ValidationError as error:
+        raise style_error(layers, _complaints_of(error)) from error
+    if complaints := list(_complaints_about(style)):
+        raise style_error(layers, complaints)
+    return style
+
+
+def _complaints_of(error: ValidationError) -> list[Complaint]:
+    return [_plainly(fault) for fault in error.errors(include_url=False)]
+
+
+def _plainly(fault: ErrorDetails) -> Complaint:
+    """A pydantic fault in the words of somebody who writes a style."""
+    field = tuple(str(part) for part in fault["loc"] if part != "[key]")
+    value, name = fault["input"], field[-1] if field else ""
+    match fault["type"]:
+        case "missing":
+            return Complaint(field, f"{name} is missing", f"Add {name}")
+        case "extra_forbidden":
+            return Complaint(field, f"a style has no {name} here", "Remove it or mend its spelling")
+        case "string_type" if value is None:
+            return Complaint(
+                field, "there is no value", 'Put a color in quotes, as in "#12161C": # is a comment'
+            )
+        case "string_pattern_mismatch":
+            return Complaint(
+                field, f"{value!r} is not a color", "Write # and six hexadecimal digits in quotes"
+            )
+    # the rest pydantic says well enough: "Input should be 'solid', 'dash' or ..."
+    return Complaint(field, f"{value!r} cannot stand here", fault["msg"])
+
+
+def _complaints_about(style: Style) -> Iterator[Complaint]:
+    yield from complaints_about_colors(style.colors)
+    yield from complaints_about_marks(style.marks, style.colors.halo, style.language)
+    yield from _complaints_about_sizes(style)
+    if style.mark_halo_pt <= style.mark_line_pt:
+        yield Complaint(
+            ("mark_halo_pt",),
+            f"a halo of {style.mark_halo_pt:g} pt hides under a line of {style.mark_line_pt:g} pt",
+            "Make the halo about twice as wide as the line",
+        )
+
+
+def _complaints_about_sizes(style: Style) -> Iterator[Complaint]:
+    for field in ("sizes", "panel_sizes"):
+        sizes: dict[Role, Size] = getattr(style, field)
+        for role in get_args(Role):
+            if role not in sizes:
+                yield Complaint(
+                    (field,),
+                    f"there is no size for {role}",
+                    f"Add a line such as {role}: {{pt: 18, least_pt: 14}}",
+                )
+            elif sizes[role].least_pt > sizes[role].pt:
+                yield Complaint(
+                    (field, role),
+                    f"least_pt {sizes[role].least_pt:g} is more than pt {sizes[role].pt:g}",
+                    "Write the smallest size allowed as least_pt",
+                )
