@@ -1,0 +1,266 @@
+"""The table of contents of a run: from a storyboard's path to the files beside it."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Literal, TypeAlias
+
+from slidekit.errors import Fault, FitError, StoryboardError
+from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
+from slidekit.scene.model import Page
+from slidekit.scene.panel import compose_panel
+from slidekit.scene.pictures import Sights
+from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
+from slidekit.scene.sights import Library, Wanted, make_sights, open_library
+from slidekit.scene.steps import spread
+from slidekit.scene.style import Style, find_style, load_style
+from slidekit.storyboard.model import (
+    OwnSlide,
+    Panel,
+    ScanSlide,
+    ShownView,
+    TimelineSlide,
+    TitleSlide,
+)
+from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.read import Source, read_storyboard
+from slidekit.writers.deck import DeckFacts, write_deck
+from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
+from slidekit.writers.record import evidence_record, talk_record, write_record
+from slidekit.writers.script import write_script
+
+Advance: TypeAlias = Callable[[str], None]
+Progress: TypeAlias = Callable[[int], Advance]
+"""Told how many things there are to do; gives back what is told the name of each one done."""
+
+SLIDE_PX = 1000  # long side of a picture in a deck: half a wide slide at about 150 to the inch
+DRAFT_PX = 512
+PREVIEW_DPI = 150
+KEYWORDS = ("lecture", "computed tomography", "teaching", "not for diagnosis")
+
+
+@dataclass(frozen=True)
+class Options:
+    """What the author may ask of a build, besides what the storyboard says."""
+
+    style: str | None = None
+    only: tuple[str, ...] = ()
+    steps: Literal["clicks", "slides"] = "clicks"
+    draft: bool = False
+
+
+@dataclass(frozen=True)
+class Sound:
+    """A storyboard that holds together, and its look."""
+
+    source: Source
+    style: Style
+    style_path: Path
+
+    @property
+    def inputs(self) -> tuple[Path, ...]:
+        """The files that decide the outputs, besides the scans."""
+        return (*self.source.files, self.style_path)
+
+
+@dataclass(frozen=True)
+class Show:
+    """A talk laid out, ready to be written."""
+
+    sound: Sound
+    library: Library
+    sights: Sights
+    told: tuple[Told, ...]
+    schedule: Schedule
+
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        """The slides with their notes."""
+        turns = self.schedule.turns
+        return tuple(
+            replace(one.page, notes=notes_of(turn))
+            for one, turn in zip(self.told, turns, strict=True)
+        )
+
+
+def build_talk(
+    storyboard: Path, out: Path, options: Options, progress: Progress
+) -> tuple[Show, tuple[Path, ...]]:
+    """Write deck, script, timeline and record of a talk into the folder `out`.
+
+    Raises
+    ------
+    SlidekitError
+        With everything the author can mend, before anything is written.
+    """
+    show = compose_show(storyboard, options, progress)
+    return show, write_show(show, out, options)
+
+
+def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show:
+    """Everything of a talk but its files."""
+    sound = read_sound(storyboard, options.style)
+    slides = chosen_slides(sound.source, options.only)
+    wanted = wanted_by(sound.source, slides, DRAFT_PX if options.draft else SLIDE_PX)
+    advance = progress(len(wanted.views(sound.source)) + len(slides))
+    library = open_library(sound.source, wanted.scans(sound.source))
+    sights = make_sights(sound.source, library, wanted, sound.style, advance)
+    stage = stage_for(sound.source.board, slides, sights, sound.style)
+    told = _compose_slides(sound.source, slides, stage, advance)
+    schedule = schedule_talk(told, tuple(slides), sound.source.board.talk, sights)
+    return Show(sound, library, sights, told, schedule)
+
+
+def read_sound(storyboard: Path, style_name: str | None) -> Sound:
+    """Read the storyboard and its style; StoryboardError with every name that leads nowhere."""
+    source = read_storyboard(storyboard)
+    wanted = style_name or source.board.talk.style
+    beside = Path.cwd() if style_name else storyboard.parent
+    style = load_style(wanted, beside)
+    faults = find_name_faults(
+        source, marks=style.marks, windows=style.windows, style_name=style.name
+    )
+    if faults:
+        raise StoryboardError(faults)
+    return Sound(source, style, find_style(wanted, beside))
+
+
+def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:
+    """The slides by their number in the whole talk; all of them if `only` is empty."""
+    slides = dict(enumerate(source.board.slides, start=1))
+    known = [slide.id for slide in slides.values()]
+    unknown = [name for name in only if name not in known]
+    if unknown:
+        raise StoryboardError(
+            [
+                source.places.fault(
+                    ("slides",), f"there is no slide `{name}`", f"Choose among {', '.join(known)}"
+                )
+                for name in unknown
+            ]
+        )
+    return {n: slide for n, slide in slides.items() if not only or slide.id in only}
+
+
+def wanted_by(source: Source, slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
+    """The views and regions that `slides` show."""
+    shown: dict[FieldPath, ShownView] = {}
+    alone: list[str] = []
+    for number, slide in slides.items():
+        if isinstance(slide, ScanSlide):
+            shown |= _shown_in(("slides", number - 1), slide.views)
+        if isinstance(slide, TitleSlide) and slide.view:
+            alone.append(slide.view)
+    return Wanted(shown, tuple(alone), target_px)
+
+
+def _shown_in(path: FieldPath, views: tuple[ShownView, ...]) -> dict[FieldPath, ShownView]:
+    return {(*path, "views", j): view for j, view in enumerate(views)}
+
+
+def _compose_slides(
+    source: Source, slides: Mapping[int, OwnSlide], stage: Stage, advance: Advance
+) -> tuple[Told, ...]:
+    told: list[Told] = []
+    faults: list[Fault] = []
+    for number, slide in slides.items():
+        try:
+            told.append(compose_slide(slide, number, stage))
+        except FitError as error:
+            path = ("slides", number - 1)
+            faults.append(source.places.fault(path, error.wrong, error.instead))
+        advance(slide.id)
+    if faults:
+        raise StoryboardError(faults)
+    return tuple(told)
+
+
+def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
+    """The files of a talk, in the order in which they are named to the author."""
+    board, style = show.sound.source.board, show.sound.style
+    talk = board.talk
+    pages = spread(show.pages) if options.steps == "slides" else show.pages
+    deck, script, record = out / "deck.pptx", out / "script.md", out / "record.json"
+    facts = DeckFacts(talk.title, talk.speaker, talk.subtitle, KEYWORDS, talk.language)
+    write_deck(pages, deck, style, facts, draft=options.draft)
+    write_script(talk, show.schedule, script)
+    series = show.library.series
+    write_record(
+        talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule), record
+    )
+    return (deck, script, *_write_timeline(show, out), record)
+
+
+def _write_timeline(show: Show, out: Path) -> tuple[Path, ...]:
+    """The first timeline slide as SVG and PNG; nothing if the talk has none."""
+    pages = [one.page for one in show.told if isinstance(one.slide, TimelineSlide)]
+    if not pages:
+        return ()
+    svg, png = out / "timeline.svg", out / "timeline.png"
+    write_svg(pages[0], svg)
+    write_png(pages[0], png, PREVIEW_DPI)
+    return svg, png
+
+
+def build_panels(
+    storyboard: Path, out: Path, style_name: str | None, progress: Progress
+) -> tuple[Path, ...]:
+    """Write each exhibit panel of a storyboard as PDF, PNG and record into the folder `out`."""
+    sound = read_sound(storyboard, style_name)
+    panels = sound.source.board.panels
+    if not panels:
+        fault = sound.source.places.fault((), "there are no panels", "Add a `panels` section")
+        raise StoryboardError([fault])
+    advance = progress(2 * len(panels))
+    laid_out = _compose_panels(sound, panels, advance)
+    files: list[Path] = []
+    for name, one in laid_out.items():
+        files += _write_panel(one, out / name, sound, panels[name].png_dpi)
+        advance(name)
+    return tuple(files)
+
+
+@dataclass(frozen=True)
+class _LaidOutPanel:
+    page: Page
+    sights: Sights
+    library: Library
+
+
+def _compose_panels(
+    sound: Sound, panels: Mapping[str, Panel], advance: Advance
+) -> dict[str, _LaidOutPanel]:
+    source = sound.source
+    laid_out: dict[str, _LaidOutPanel] = {}
+    faults: list[Fault] = []
+    for name, panel in panels.items():
+        wanted = Wanted(_shown_in(("panels", name), panel.views), target_px=_panel_px(panel))
+        try:
+            library = open_library(source, wanted.scans(source))
+            sights = make_sights(source, library, wanted, sound.style)
+            page = compose_panel(name, panel, sights, sound.style, source.board.talk)
+            laid_out[name] = _LaidOutPanel(page, sights, library)
+        except FitError as error:
+            faults.append(source.places.fault(("panels", name), error.wrong, error.instead))
+        except StoryboardError as error:
+            faults += error.faults
+        advance(name)
+    if faults:
+        raise StoryboardError(faults)
+    return laid_out
+
+
+def _panel_px(panel: Panel) -> int:
+    """Enough pixels for a picture that fills the panel's longer side."""
+    return round(max(panel.size_mm) / 25.4 * panel.png_dpi)
+
+
+def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tuple[Path, ...]:
+    talk = sound.source.board.talk
+    pdf, png = stem.with_suffix(".pdf"), stem.with_suffix(".png")
+    record = stem.with_suffix(".json")
+    write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
+    write_png(one.page, png, dpi)
+    write_record(evidence_record(sound.inputs, one.sights, one.library.series), record)
+    return pdf, png, record

@@ -1,0 +1,129 @@
+"""Command line. No decision about slides is taken here; heavy modules load when a command runs.
+
+Exit codes: 0 fine, 1 findings, 2 bad input.
+"""
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from enum import Enum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Lecture slides and exhibit panels from annotated CT and MR images. "
+    "For teaching and exhibition, not for diagnosis.",
+)
+
+BAD_INPUT = 2
+FINDINGS = 1
+
+StoryboardArgument = Annotated[Path, typer.Argument(help="The storyboard, a YAML file.")]
+StyleOption = Annotated[
+    str | None, typer.Option(help="Name or path of a style; else the storyboard's.")
+]
+
+
+class Steps(str, Enum):
+    """How regions come on: by clicks on one slide, or as one slide after another."""
+
+    clicks = "clicks"
+    slides = "slides"
+
+
+@app.command()
+def build(
+    storyboard: StoryboardArgument,
+    out: Annotated[Path, typer.Option(help="Folder for the files.")],
+    style: StyleOption = None,
+    only: Annotated[
+        list[str] | None, typer.Option(help="Build only this slide; may be repeated.")
+    ] = None,
+    steps: Annotated[
+        Steps, typer.Option(help="`slides` for viewers without animation.")
+    ] = Steps.clicks,
+    draft: Annotated[bool, typer.Option(help="Quicker, with coarser pictures.")] = False,
+) -> None:
+    """Build a talk: deck.pptx, script.md, timeline and record.json."""
+    from slidekit.build import Options, build_talk
+
+    options = Options(style, tuple(only or ()), steps.value, draft)
+    with _complaining(), _progress("Building") as progress:
+        show, files = build_talk(storyboard, out, options, progress)
+    _print_summary(show.schedule.seconds, show.schedule.slot_s, len(show.told), files)
+
+
+@app.command()
+def panels(
+    storyboard: StoryboardArgument,
+    out: Annotated[Path, typer.Option(help="Folder for the files.")],
+    style: StyleOption = None,
+) -> None:
+    """Build the exhibit panels: one PDF and one PNG each."""
+    from slidekit.build import build_panels
+
+    with _complaining(), _progress("Panels") as progress:
+        files = build_panels(storyboard, out, style, progress)
+    for file in files:
+        typer.echo(file)
+
+
+@app.command()
+def schema() -> None:
+    """Print the JSON Schema of a storyboard, for editors."""
+    import json
+
+    from slidekit.storyboard.schema import storyboard_schema
+
+    typer.echo(json.dumps(storyboard_schema(), indent=1))
+
+
+def main() -> None:
+    """The entry point of the installed command."""
+    app()
+
+
+def _print_summary(seconds: float, slot_s: float, slides: int, files: tuple[Path, ...]) -> None:
+    from slidekit.scene.schedule import clock
+
+    left = slot_s - seconds
+    rest = f"{clock(left)} left" if left >= 0 else f"{clock(-left)} over the slot"
+    typer.echo(f"{slides} slides, {clock(seconds)} of {clock(slot_s)} min, {rest}")
+    for file in files:
+        typer.echo(f"  {file}")
+
+
+@contextmanager
+def _complaining() -> Iterator[None]:
+    """Our own errors become a message on stderr and exit code 2."""
+    from slidekit.errors import SlidekitError
+
+    try:
+        yield
+    except SlidekitError as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(BAD_INPUT) from None
+
+
+@contextmanager
+def _progress(title: str) -> Iterator[Callable[[int], Callable[[str], None]]]:
+    """A bar on stderr while the block runs; silence when stderr is not a terminal."""
+    if not sys.stderr.isatty():
+        yield lambda _total: lambda _done: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+
+        def start(total: int) -> Callable[[str], None]:
+            task = bar.add_task(title, total=total)
+            return lambda done: bar.update(task, advance=1, description=f"{title} {done}")
+
+        yield start

@@ -1,0 +1,133 @@
+"""One storyboard slide to one page."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import assert_never
+
+from slidekit.errors import FitError
+from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
+from slidekit.scene.model import Item, Layout, Page
+from slidekit.scene.pictures import Sights
+from slidekit.scene.scan_slide import compose_exhibits, exhibits_of
+from slidekit.scene.speech import Speech, compose_speech
+from slidekit.scene.style import Style
+from slidekit.scene.text_slides import (
+    compose_credits,
+    compose_findings,
+    compose_notice,
+    compose_points,
+    compose_quote,
+    compose_title_slide,
+)
+from slidekit.scene.timeline import compose_timeline
+from slidekit.storyboard.model import (
+    CreditsSlide,
+    FindingsSlide,
+    NoticeSlide,
+    OwnSlide,
+    QuoteSlide,
+    ScanSlide,
+    Storyboard,
+    TextSlide,
+    TimelineSlide,
+    TitleSlide,
+)
+
+
+@dataclass(frozen=True)
+class Told:
+    """A slide as it is drawn and as it is spoken."""
+
+    slide: OwnSlide
+    page: Page
+    speech: Speech
+
+
+@dataclass(frozen=True)
+class Stage:
+    """What every composer may look at: the storyboard, its pictures, the look, and where each
+    piece of evidence is first shown (number and id of the slide)."""
+
+    board: Storyboard
+    sights: Sights
+    style: Style
+    shown_on: Mapping[str, tuple[int, str]]
+
+
+def stage_for(
+    board: Storyboard, slides: Mapping[int, OwnSlide], sights: Sights, style: Style
+) -> Stage:
+    """The stage for `slides` (number in the deck: slide)."""
+    shown_on: dict[str, tuple[int, str]] = {}
+    for number, slide in slides.items():
+        for name in evidence_shown(slide, board):
+            shown_on.setdefault(name, (number, slide.id))
+    return Stage(board, sights, style, shown_on)
+
+
+def evidence_shown(slide: OwnSlide, board: Storyboard) -> tuple[str, ...]:
+    """Names of the regions, periods and events that a slide puts before the audience."""
+    if isinstance(slide, ScanSlide):
+        return tuple(name for view in slide.views for name in view.regions)
+    if isinstance(slide, TimelineSlide) and board.chronology is not None:
+        return (*board.chronology.periods, *board.chronology.events)
+    return ()
+
+
+def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
+    """The page of `slide`; FitError or ScanError if it cannot be laid out."""
+    board, style = stage.board, stage.style
+    speech = compose_speech(slide, board, stage.sights)
+    heading = Heading(
+        slide.id,
+        slide.title or board.talk.title,
+        slide.section,
+        _credit(slide, stage),
+        board.talk.language,
+    )
+    layout, items = _content(slide, heading.title, speech, stage)
+    page = compose_page(heading, layout, tuple(items), number, style)
+    return Told(slide, page, speech)
+
+
+def _content(
+    slide: OwnSlide, title: str, speech: Speech, stage: Stage
+) -> tuple[Layout, list[Item]]:
+    board, style = stage.board, stage.style
+    if isinstance(slide, TitleSlide):
+        sight = stage.sights.views[slide.view] if slide.view else None
+        return "title", compose_title_slide(title, board.talk, sight, style)
+    heading = compose_title(title, style)
+    match slide:
+        case TextSlide():
+            return "text", compose_points(heading, slide, style)
+        case QuoteSlide():
+            return "title_only", compose_quote(heading, slide, style)
+        case NoticeSlide():
+            remains = any(scan.human_remains for scan in board.scans.values())
+            return "text", compose_notice(heading, slide, style, human_remains=remains)
+        case FindingsSlide():
+            findings = {name: board.findings[name] for name in slide.findings}
+            return "title_only", compose_findings(heading, findings, stage.shown_on, style)
+        case CreditsSlide():
+            return "text", compose_credits(heading, slide, board, style)
+        case TimelineSlide():
+            if board.chronology is None:
+                raise FitError("there is no chronology", "Add one to the storyboard")
+            box = content_below(heading)
+            items = compose_timeline(board.chronology, slide.highlight, box, style)
+            return "title_only", [heading, *items]
+        case ScanSlide():
+            exhibits = exhibits_of(slide.views, stage.sights)
+            room = content_below(heading)
+            return "pictures", [heading, *compose_exhibits(exhibits, room, speech.cast, style)]
+        case _:
+            assert_never(slide)
+
+
+def _credit(slide: OwnSlide, stage: Stage) -> str:
+    """The credit lines of all scans on the slide, each once."""
+    names = [view.view for view in slide.views] if isinstance(slide, ScanSlide) else []
+    if isinstance(slide, TitleSlide) and slide.view:
+        names = [slide.view]
+    return " · ".join(dict.fromkeys(stage.sights.views[name].credit for name in names))

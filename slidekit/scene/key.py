@@ -1,0 +1,71 @@
+"""The key of marks: for each region a sample of its line, its letter and what it is called."""
+
+from collections.abc import Sequence
+
+from slidekit.scene.model import Box, Group, Paragraph, Polyline, Rect, Run, Stroke, Text
+from slidekit.scene.pictures import Cast, PlacedRegion
+from slidekit.scene.style import Style
+from slidekit.scene.text import text_height_mm
+
+SAMPLE_MM = (13.0, 6.0)  # width, height of the plate that carries the line sample
+SAMPLE_GAP_MM = 3.0
+ROW_GAP_MM = 2.0
+
+
+def key_height_mm(
+    regions: Sequence[PlacedRegion], cast: Cast, width_mm: float, size_pt: float
+) -> float:
+    """Height of all rows, with the gaps between them; 0 for no regions."""
+    rows = [_row_height_mm(region, cast, width_mm, size_pt) for region in regions]
+    return sum(rows) + ROW_GAP_MM * max(len(rows) - 1, 0)
+
+
+def compose_key(
+    regions: Sequence[PlacedRegion], cast: Cast, box: Box, size_pt: float, style: Style
+) -> tuple[Group, ...]:
+    """One group per region, appearing on the same click as its mark, from the box's top down."""
+    groups = []
+    top = box.top_mm
+    for region in regions:
+        height = _row_height_mm(region, cast, box.width_mm, size_pt)
+        row = Box(box.left_mm, top, box.width_mm, height)
+        groups.append(_row(region, cast, row, size_pt, style))
+        top += height + ROW_GAP_MM
+    return tuple(groups)
+
+
+def _row_text(region: PlacedRegion, cast: Cast) -> tuple[Paragraph, ...]:
+    note = f", {region.note}" if region.note else ""
+    letter = Run(f"{cast.letters[region.name]}  ", bold=True)
+    return (Paragraph((letter, Run(f"{region.called}{note}"))),)
+
+
+def _row_height_mm(region: PlacedRegion, cast: Cast, width_mm: float, size_pt: float) -> float:
+    text_width = width_mm - SAMPLE_MM[0] - SAMPLE_GAP_MM
+    return max(text_height_mm(_row_text(region, cast), text_width, size_pt), SAMPLE_MM[1])
+
+
+def _row(region: PlacedRegion, cast: Cast, row: Box, size_pt: float, style: Style) -> Group:
+    letter = cast.letters[region.name]
+    width, height = SAMPLE_MM
+    first_line_mm = size_pt * 1.2 * 25.4 / 72
+    plate = Box(row.left_mm, row.top_mm + (first_line_mm - height) / 2, width, height)
+    y = plate.center_mm[1]
+    sample = Polyline(
+        ((plate.left_mm + 1.5, y), (plate.right_mm - 1.5, y)),
+        stroke=Stroke(region.mark.color, style.mark_line_pt, region.mark.dash),
+    )
+    text_left = plate.right_mm + SAMPLE_GAP_MM
+    text = Text(
+        Box(text_left, row.top_mm, row.right_mm - text_left, row.height_mm),
+        _row_text(region, cast),
+        size_pt,
+        style.colors.ink,
+        "key",
+    )
+    return Group(
+        name=f"Key {letter}: {region.called}",
+        alt=f"Key: {letter}, {region.spoken}, is {region.called}",
+        items=(Rect(plate, 1.0, fill=style.colors.halo), sample, text),
+        step=cast.steps.get(region.name, 0),
+    )

@@ -1,0 +1,224 @@
+"""Scan pictures on a page: what must stand on each of them, and what is said under it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import floor, log10
+
+from slidekit.errors import ScanError
+from slidekit.scans.model import PLANE_AXES, PlaneRequest, ScanPicture
+from slidekit.scene.figures import Figure, page_points
+from slidekit.scene.marks import PT_MM, ShownMark, compose_marks
+from slidekit.scene.model import (
+    Box,
+    Group,
+    Item,
+    Paragraph,
+    Picture,
+    Polyline,
+    Run,
+    Stroke,
+    Text,
+)
+from slidekit.scene.style import Mark, Style
+from slidekit.scene.text import line_width_mm
+from slidekit.storyboard.model import ShownView, View
+
+EDGE_MM = 2.0  # between the picture's edge and what is written on it
+SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
+WHITE = "#FFFFFF"
+
+
+@dataclass(frozen=True)
+class Sight:
+    """A view made visible: its picture, and whose it is."""
+
+    name: str
+    view: View
+    picture: ScanPicture
+    window_name: str  # "" when the author gave centre and width
+    credit: str
+    rights: str
+    human_remains: bool
+
+    @property
+    def aspect(self) -> float:
+        """Width over height."""
+        return self.picture.grid.columns / self.picture.grid.rows
+
+
+@dataclass(frozen=True)
+class PlacedRegion:
+    """A region of the storyboard in patient space, with the look it has everywhere."""
+
+    name: str
+    called: str
+    spoken: str  # "orange ellipse"
+    mark: Mark
+    figure: Figure
+    note: str  # the length of a line, "" otherwise
+
+
+@dataclass(frozen=True)
+class Sights:
+    """Everything that slides and panels show of the scans."""
+
+    views: Mapping[str, Sight]
+    regions: Mapping[str, PlacedRegion]
+
+
+@dataclass(frozen=True)
+class Cast:
+    """Which regions a page shows: their letters, and the click at which each appears."""
+
+    letters: Mapping[str, str]
+    steps: Mapping[str, int]
+
+
+def plane_request(view: View) -> PlaneRequest:
+    """What the image stage is asked for, ScanError if the crop's numbers cannot be read."""
+    crop = None
+    if view.crop_mm is not None:
+        if any(len(corner) != 2 for corner in view.crop_mm):
+            raise ScanError(
+                "a crop corner has three numbers",
+                f"Write two: patient {', '.join(PLANE_AXES.get(view.plane, 'xy'))}",
+            )
+        (a0, a1), (b0, b1) = view.crop_mm
+        crop = ((a0, a1), (b0, b1))
+    return PlaneRequest(view.plane, view.at_mm, view.slice, view.slab_mm, view.slab, crop)
+
+
+def window_of(view: View, style: Style) -> tuple[float, float, str]:
+    """Centre, width and name of the view's window."""
+    if isinstance(view.window, str):
+        named = style.windows[view.window]
+        return named.center, named.width, view.window
+    return view.window.center, view.window.width, ""
+
+
+def data_line(sight: Sight) -> str:
+    """Plane, position, slab and window: what another reader needs to find the same picture."""
+    picture = sight.picture
+    axis = {"axial": "z", "coronal": "y", "sagittal": "x"}.get(picture.plane)
+    if axis is None:
+        place = f"acquired slice {picture.slice_number}"
+    else:
+        place = f"{picture.plane} {axis} {signed(picture.at_mm)} mm"
+    parts = [place]
+    if picture.slab_mm > 0:
+        parts.append(f"slab {picture.slab_mm:g} mm {picture.slab}")
+    unit = f" {picture.unit}" if picture.unit else ""
+    name = f" {sight.window_name}" if sight.window_name else ""
+    parts.append(f"window{name} {signed(picture.window_center)}/{picture.window_width:g}{unit}")
+    return " · ".join(parts)
+
+
+def signed(value: float) -> str:
+    """A number with a true minus sign and no trailing zeros, to a tenth."""
+    return f"{value:.1f}".removesuffix(".0").replace("-", "−")
+
+
+def compose_sight(
+    sight: Sight, regions: Sequence[PlacedRegion], box: Box, cast: Cast, style: Style
+) -> tuple[Item, ...]:
+    """The picture in `box`, with scale bar, letters of the sides, and its marks.
+
+    ScanError if a region cannot be shown on this view.
+    """
+    picture = sight.picture
+    bar = _scale_bar(picture, box, style)
+    sides = _side_letters(picture, box, style)
+    furniture = Group(
+        name=f"Scale and sides of {sight.name}",
+        alt=f"Scale bar {_bar_length_mm(picture, box):g} mm. {sides_in_words(picture)}",
+        items=(*bar, *sides),
+    )
+    marks = [
+        ShownMark(
+            region.name,
+            cast.letters[region.name],
+            region.called,
+            region.spoken,
+            region.mark,
+            region.figure.kind,
+            page_points(region.figure, picture, box),
+            region.note,
+            cast.steps.get(region.name, 0),
+        )
+        for region in regions
+    ]
+    taken = [item.box for item in furniture.items if isinstance(item, Text)]
+    alt = f"{data_line(sight)}. {sides_in_words(picture)}"
+    return (
+        Picture(box, picture.grey, alt, sight.name),
+        furniture,
+        *compose_marks(marks, box, taken, style),
+    )
+
+
+def sides_in_words(picture: ScanPicture) -> str:
+    """Which side of the patient each edge of the picture is, for those who cannot see it."""
+    left, top, right, bottom = picture.letters
+    return f"Left edge {left}, right edge {right}, top {top}, bottom {bottom}."
+
+
+def _side_letters(picture: ScanPicture, box: Box, style: Style) -> tuple[Text, ...]:
+    size = style.sizes["data"].pt
+    height = size * 1.2 * PT_MM + 0.4
+    cx, cy = box.center_mm
+    placed = []
+    for letters, edge in zip(picture.letters, ("left", "top", "right", "bottom"), strict=True):
+        width = line_width_mm(letters, size, bold=True) * 1.02 + 1.6
+        left = {"left": box.left_mm + EDGE_MM, "right": box.right_mm - EDGE_MM - width}
+        top = {"top": box.top_mm + EDGE_MM, "bottom": box.bottom_mm - EDGE_MM - height}
+        place = Box(left.get(edge, cx - width / 2), top.get(edge, cy - height / 2), width, height)
+        placed.append(_plate(letters, place, style))
+    return tuple(placed)
+
+
+def _plate(text: str, box: Box, style: Style) -> Text:
+    return Text(
+        box,
+        (Paragraph((Run(text, bold=True),)),),
+        style.sizes["data"].pt,
+        WHITE,
+        "data",
+        align="center",
+        anchor="middle",
+        fill=style.colors.halo,
+        corner_mm=0.8,
+    )
+
+
+def _bar_length_mm(picture: ScanPicture, box: Box) -> float:
+    """The longest of 1, 2, 5 times a power of ten that takes at most its share of the width."""
+    widest = picture.grid.columns * picture.grid.column_mm * SCALE_BAR_SHARE
+    power = 10.0 ** floor(log10(widest))
+    return next(step * power for step in (5, 2, 1) if step * power <= widest)
+
+
+def _scale_bar(picture: ScanPicture, box: Box, style: Style) -> tuple[Polyline | Text, ...]:
+    """At the lower right: halo, bar with end ticks, and its length in patient millimetres."""
+    length_mm = _bar_length_mm(picture, box)
+    on_page = length_mm / (picture.grid.columns * picture.grid.column_mm) * box.width_mm
+    right, bottom = box.right_mm - EDGE_MM - 1, box.bottom_mm - EDGE_MM - 1.2
+    left = right - on_page
+    tick = 1.2
+    path = ((left, bottom - tick), (left, bottom), (right, bottom), (right, bottom - tick))
+    label = f"{length_mm:g} mm"
+    size = style.sizes["data"].pt
+    width = line_width_mm(label, size, bold=True) * 1.02 + 1.6
+    height = size * 1.2 * PT_MM + 0.4
+    middle = min((left + right) / 2, box.right_mm - EDGE_MM - width / 2)
+    plate = Box(middle - width / 2, bottom - tick - 0.6 - height, width, height)
+    return (
+        Polyline(path, stroke=Stroke(style.colors.halo, 4.5)),
+        Polyline(path, stroke=Stroke(WHITE, 1.75)),
+        _plate(label, plate, style),
+    )
+
+
+def letters_for(shown: Sequence[ShownView]) -> dict[str, str]:
+    """A, B, C ... for the regions of a page, in the order in which the author lists them."""
+    names = dict.fromkeys(name for view in shown for name in view.regions)
+    return {name: chr(ord("A") + i) for i, name in enumerate(names)}

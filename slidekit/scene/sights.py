@@ -1,0 +1,228 @@
+"""From a storyboard's scans, views and regions to pictures and figures, faults in one go."""
+
+from collections.abc import Callable, Iterable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+from slidekit.errors import Fault, ScanError, StoryboardError
+from slidekit.scans.catalogue import choose_series, index_folder
+from slidekit.scans.demo import demo_series_folder
+from slidekit.scans.model import PlaneImage, ScanPicture, Series
+from slidekit.scans.pictures import make_picture
+from slidekit.scans.planes import check_request, read_planes
+from slidekit.scene.figures import figure_of, frame_of, page_points
+from slidekit.scene.model import Box
+from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request, window_of
+from slidekit.scene.speech import length_in_words, spoken_mark
+from slidekit.scene.style import Style
+from slidekit.storyboard.marks import assign_marks
+from slidekit.storyboard.model import LineRegion, Scan, ShownView, View
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.read import Source
+
+WORKERS = 2
+"""Pictures made at once: resizing and decoding let go of the interpreter lock."""
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Views to make visible, and where in the storyboard each page shows which regions."""
+
+    shown: Mapping[FieldPath, ShownView]
+    alone: tuple[str, ...] = ()  # views shown without regions, beside a title
+    target_px: int = 1000
+
+    def regions(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(name for view in self.shown.values() for name in view.regions))
+
+    def views(self, source: Source) -> tuple[str, ...]:
+        """Every view shown, and those on which shown regions were written."""
+        shown = [view.view for view in self.shown.values()]
+        written_on = [source.board.regions[name].view for name in self.regions()]
+        return tuple(dict.fromkeys([*shown, *self.alone, *written_on]))
+
+    def scans(self, source: Source) -> tuple[str, ...]:
+        """The scans of all those views."""
+        return tuple(dict.fromkeys(source.board.views[name].scan for name in self.views(source)))
+
+
+@dataclass(frozen=True)
+class Library:
+    """The opened series of a storyboard, by scan name."""
+
+    series: Mapping[str, Series]
+
+
+def open_library(source: Source, names: Iterable[str]) -> Library:
+    """Index the folders of the named scans and choose their series.
+
+    Raises
+    ------
+    StoryboardError
+        With a fault for every scan that cannot be opened.
+    """
+    series: dict[str, Series] = {}
+    faults: list[Fault] = []
+    for name in dict.fromkeys(names):
+        scan = source.board.scans[name]
+        try:
+            series[name] = choose_series(index_folder(_folder(scan)), scan.series)
+        except ScanError as error:
+            faults.append(_fault(source, ("scans", name), error))
+    if faults:
+        raise StoryboardError(faults)
+    return Library(series)
+
+
+def _folder(scan: Scan) -> Path:
+    if scan.demo is not None:
+        return demo_series_folder(scan.demo)
+    if scan.folder is None:
+        raise ScanError("the scan names no folder", "Add `folder`")
+    return Path(scan.folder)
+
+
+def make_sights(
+    source: Source,
+    library: Library,
+    wanted: Wanted,
+    style: Style,
+    advance: Callable[[str], None] = lambda _: None,
+) -> Sights:
+    """Read every wanted view in one pass over each series and place the regions.
+
+    `advance` is called with the name of each view when its picture is ready.
+
+    Raises
+    ------
+    StoryboardError
+        With a fault for each view and region that cannot be shown.
+    """
+    views = {name: source.board.views[name] for name in wanted.views(source)}
+    _check_views(source, library, views)
+    pictures: dict[str, ScanPicture] = {}
+    for scan in dict.fromkeys(view.scan for view in views.values()):
+        of_scan = {name: view for name, view in views.items() if view.scan == scan}
+        pictures |= _pictures(source, library.series[scan], of_scan, (wanted.target_px, style))
+        for name in of_scan:
+            advance(name)
+    sights = {name: _sight(source, name, pictures[name], style) for name in views}
+    regions = _place_regions(source, library, wanted, (sights, style))
+    return Sights(sights, regions)
+
+
+def _check_views(source: Source, library: Library, views: Mapping[str, View]) -> None:
+    faults = []
+    for name, view in views.items():
+        try:
+            check_request(library.series[view.scan], plane_request(view))
+        except ScanError as error:
+            faults.append(_fault(source, ("views", name, _blamed_field(error, view)), error))
+    if faults:
+        raise StoryboardError(faults)
+
+
+def _blamed_field(error: ScanError, view: View) -> str:
+    """The field whose line a complaint about a view should point to."""
+    if "crop" in error.wrong:
+        return "crop_mm"
+    return "slice" if view.slice is not None else "at_mm"
+
+
+def _pictures(
+    source: Source, series: Series, views: Mapping[str, View], look: tuple[int, Style]
+) -> dict[str, ScanPicture]:
+    target_px, style = look
+    try:
+        images = read_planes(series, [plane_request(view) for view in views.values()])
+    except ScanError as error:
+        scan = next(iter(views.values())).scan
+        raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
+
+    def made(pair: tuple[View, PlaneImage]) -> ScanPicture:
+        view, image = pair
+        center, width, _ = window_of(view, style)
+        return make_picture(image, center, width, target_px=target_px)
+
+    with ThreadPoolExecutor(WORKERS) as pool:
+        done = pool.map(made, zip(views.values(), images, strict=True))
+        return dict(zip(views, done, strict=True))
+
+
+def _sight(source: Source, name: str, picture: ScanPicture, style: Style) -> Sight:
+    view = source.board.views[name]
+    scan = source.board.scans[view.scan]
+    window_name = window_of(view, style)[2]
+    return Sight(name, view, picture, window_name, scan.credit, scan.rights, scan.human_remains)
+
+
+def _place_regions(
+    source: Source, library: Library, wanted: Wanted, look: tuple[Mapping[str, Sight], Style]
+) -> dict[str, PlacedRegion]:
+    sights, style = look
+    mark_keys = assign_marks(source.board, tuple(style.marks), source.origins)
+    placed: dict[str, PlacedRegion] = {}
+    faults: list[Fault] = []
+    for name in wanted.regions():
+        region = source.board.regions[name]
+        sight = sights[region.view]
+        try:
+            frame = frame_of(sight.picture, library.series[sight.view.scan])
+            figure = figure_of(region, frame)
+        except ScanError as error:
+            faults.append(_fault(source, ("regions", name), error))
+            continue
+        mark = style.marks[mark_keys[name]]
+        note = length_in_words(figure) if isinstance(region, LineRegion) else ""
+        spoken = spoken_mark(mark, region.shape)
+        placed[name] = PlacedRegion(name, region.called, spoken, mark, figure, note)
+    faults += _misplaced(source, library, wanted, (sights, placed))
+    if faults:
+        raise StoryboardError(faults)
+    return placed
+
+
+def _misplaced(
+    source: Source,
+    library: Library,
+    wanted: Wanted,
+    found: tuple[Mapping[str, Sight], Mapping[str, PlacedRegion]],
+) -> list[Fault]:
+    """Regions that a page shows on a view where they cannot be."""
+    sights, placed = found
+    faults: dict[tuple[str, str], Fault] = {}
+    for path, shown in wanted.shown.items():
+        for j, name in enumerate(shown.regions):
+            if name not in placed or (name, shown.view) in faults:
+                continue
+            own_view = source.board.regions[name].view
+            blamed = ("regions", name) if own_view == shown.view else (*path, "regions", j)
+            try:
+                _check_frame_of_reference(library, sights[own_view], sights[shown.view])
+                page_points(placed[name].figure, sights[shown.view].picture, Box(0, 0, 1, 1))
+            except ScanError as error:
+                about = ScanError(
+                    f"region `{name}` on view `{shown.view}`: {error.wrong}", error.instead
+                )
+                faults[name, shown.view] = _fault(source, blamed, about)
+    return list(faults.values())
+
+
+def _check_frame_of_reference(library: Library, own: Sight, other: Sight) -> None:
+    """Patient coordinates carry over only within one frame of reference (PS3.3 C.7.4.1)."""
+    first, second = (library.series[sight.view.scan] for sight in (own, other))
+    if own.view.scan == other.view.scan:
+        return
+    if not first.frame_of_reference_uid or (
+        first.frame_of_reference_uid != second.frame_of_reference_uid
+    ):
+        raise ScanError(
+            f"its coordinates belong to scan `{own.view.scan}`, and scan `{other.view.scan}` has "
+            "another frame of reference",
+            "Define a second region on this view",
+        )
+
+
+def _fault(source: Source, path: FieldPath, error: ScanError) -> Fault:
+    return source.places.fault(path, error.wrong, error.instead)

@@ -1,0 +1,105 @@
+"""The words of a slide once everything in them is known: marks, letters, lengths, dates.
+
+One place gives each of them, so that what is said, drawn and listed cannot differ.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from slidekit.evidence.dates import say_date, say_span
+from slidekit.scene.figures import Figure
+from slidekit.scene.pictures import Cast, PlacedRegion, Sights, letters_for
+from slidekit.scene.style import Mark
+from slidekit.storyboard.model import Chronology, OwnSlide, ScanSlide, ShownView, Storyboard
+from slidekit.storyboard.words import Paragraph, clicks, parse_words, plain, speak
+
+SPOKEN_SHAPES = {
+    "ellipse": "ellipse",
+    "rectangle": "rectangle",
+    "polygon": "outline",
+    "arrow": "arrow",
+    "line": "line",
+    "point": "cross",
+}
+"""What a region's shape is called aloud."""
+
+
+@dataclass(frozen=True)
+class Speech:
+    """What is said on one slide, and what its clicks bring on."""
+
+    paragraphs: tuple[Paragraph, ...]  # words and clicks only
+    cast: Cast
+
+    @property
+    def text(self) -> str:
+        return plain(self.paragraphs)
+
+
+def spoken_mark(mark: Mark, shape: str) -> str:
+    """How a mark is called aloud: "orange ellipse"."""
+    return f"{mark.spoken} {SPOKEN_SHAPES[shape]}"
+
+
+def length_in_words(figure: Figure) -> str:
+    """The length of a line: tenths of a millimetre below 10 mm, whole ones above."""
+    length = figure.length_mm
+    return f"{length:.1f} mm" if length < 10 else f"{length:.0f} mm"
+
+
+def compose_speech(slide: OwnSlide, board: Storyboard, sights: Sights) -> Speech:
+    """Words and cast of `slide`; every name in it is known to exist."""
+    shown = slide.views if isinstance(slide, ScanSlide) else ()
+    paragraphs = parse_words(slide.say)
+    cast = cast_of(shown, clicks(paragraphs))
+    resolver = _Resolver(board.chronology, sights, cast)
+    return Speech(speak(paragraphs, resolver), cast)
+
+
+def cast_of(shown: Sequence[ShownView], cues: Sequence[Sequence[str]] = ()) -> Cast:
+    """Letters in the order the author lists the regions; steps by the click that shows them."""
+    steps: dict[str, int] = {}
+    for click, names in enumerate(cues, start=1):
+        for name in names:
+            steps.setdefault(name, click)
+    return Cast(letters_for(shown), steps)
+
+
+@dataclass(frozen=True)
+class _Resolver:
+    """What a placeholder of the spoken words says."""
+
+    chronology: Chronology | None
+    sights: Sights
+    cast: Cast
+
+    def __call__(self, name: str, part: str) -> str:
+        region = self.sights.regions.get(name)
+        if region is not None:
+            return self._region(region, part)
+        return self._dates(name, part)
+
+    def _region(self, region: PlacedRegion, part: str) -> str:
+        match part:
+            case "mark":
+                return f"the {region.spoken}"
+            case "letter":
+                return self.cast.letters[region.name]
+            case "length":
+                return length_in_words(region.figure)
+        return region.called
+
+    def _dates(self, name: str, part: str) -> str:
+        if self.chronology is None:
+            raise KeyError(name)
+        era = self.chronology.era
+        if period := self.chronology.periods.get(name):
+            return period.label if part == "called" else say_span(period.start, period.end, era)
+        event = self.chronology.events[name]
+        if part == "called":
+            return event.label
+        if event.at is not None:
+            return say_date(event.at, era)
+        if event.earliest is None or event.latest is None:
+            raise KeyError(name)
+        return say_span(event.earliest, event.latest, era)

@@ -1,0 +1,255 @@
+"""Slides made of words: title, points, quotation, notice, findings, credits."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from slidekit.errors import FitError
+from slidekit.scene.frame import GAP_MM, MARGIN_MM, PAGE_MM, content_below, line_height_mm
+from slidekit.scene.model import Box, Group, Item, Paragraph, Rect, Run, Text
+from slidekit.scene.pictures import Cast, Sight, compose_sight, data_line
+from slidekit.scene.style import Size, Style
+from slidekit.scene.text import TextLook, fit_size_pt, paragraphs_of, place_text, text_height_mm
+from slidekit.storyboard.model import (
+    CreditsSlide,
+    Finding,
+    NoticeSlide,
+    QuoteSlide,
+    Storyboard,
+    Talk,
+    TextSlide,
+)
+
+READING_WIDTH_MM = 250.0  # about 60 letters of body text: longer lines tire the reader
+POINT_GAP_EM = 0.55  # between points, in type sizes
+RULE_MM = 1.2
+CAUTIONS = (
+    "The pictures are windowed, resampled and annotated for teaching and exhibition; "
+    "they are not for diagnosis.",
+    "CT numbers alone do not name a substance; materials named here are interpretations.",
+    "The handling of human remains and of radiation follows local rules and licensed practice.",
+)
+"""What every talk and every panel says of its pictures (customary wording)."""
+
+ETHICS = (
+    "Human remains are shown with reference to the ICOM Code of Ethics for Museums, 3.7 and 4.3."
+)
+
+
+def compose_title_slide(title: str, talk: Talk, sight: Sight | None, style: Style) -> list[Item]:
+    """Talk title, subtitle, speaker and occasion at the left; a picture at the right, if any."""
+    picture: list[Item] = []
+    right = PAGE_MM[0] - MARGIN_MM
+    if sight is not None:
+        height = PAGE_MM[1] - 2 * MARGIN_MM - line_height_mm(style.sizes["data"].pt)
+        width = min(height * sight.aspect, PAGE_MM[0] * 0.48)
+        height = width / sight.aspect
+        top = (PAGE_MM[1] - height) / 2 - line_height_mm(style.sizes["data"].pt) / 2
+        box = Box(right - width, top, width, height)
+        picture = [*compose_sight(sight, (), box, Cast({}, {}), style)]
+        picture.append(_data_under(sight, box, style))
+        right = box.left_mm - 2 * GAP_MM
+    width = right - MARGIN_MM
+    size = style.sizes["title"]
+    big = Size(pt=size.pt + 12, least_pt=size.least_pt)
+    room = Box(MARGIN_MM, 30.0, width, 75.0)
+    look = TextLook(style.colors.ink, "title", anchor="bottom")
+    heading = place_text(room, paragraphs_of(title, bold=True), big, look, "the title of the talk")
+    rule = Rect(Box(MARGIN_MM, room.bottom_mm + 5, 36.0, RULE_MM), fill=style.colors.accent)
+    lines = [line for line in (talk.subtitle, talk.speaker, talk.occasion) if line]
+    below = Box(MARGIN_MM, room.bottom_mm + 11, width, 58.0)
+    body = place_text(
+        below,
+        _spaced(paragraphs_of(lines), style.sizes["body"].pt),
+        style.sizes["body"],
+        TextLook(style.colors.quiet, "body"),
+        "subtitle, speaker and occasion",
+    )
+    return [replace(heading, name="Title"), rule, *([body] if lines else []), *picture]
+
+
+def _data_under(sight: Sight, box: Box, style: Style) -> Text:
+    size = style.sizes["data"].pt
+    paragraphs = (Paragraph((Run(data_line(sight)),)),)
+    height = text_height_mm(paragraphs, box.width_mm, size)
+    place = Box(box.left_mm, box.bottom_mm + 1.2, box.width_mm, height)
+    return Text(place, paragraphs, size, style.colors.quiet, "data")
+
+
+def compose_points(title: Text, slide: TextSlide, style: Style) -> list[Item]:
+    """Up to six points, one size, in the upper left of a quiet page."""
+    room = content_below(title)._replace(width_mm=READING_WIDTH_MM)
+    return [title, _points(slide.points, room, style, bullet=True)]
+
+
+def _points(points: Sequence[str], room: Box, style: Style, *, bullet: bool) -> Text:
+    size = style.sizes["body"]
+    paragraphs = _spaced(paragraphs_of(points, bullet=bullet), size.pt)
+    return place_text(room, paragraphs, size, TextLook(style.colors.ink, "body"), "the text")
+
+
+def _spaced(paragraphs: Sequence[Paragraph], size_pt: float) -> tuple[Paragraph, ...]:
+    """The same with air before every paragraph but the first."""
+    gap = POINT_GAP_EM * size_pt
+    return tuple(
+        replace(paragraph, space_before_pt=gap if i else 0.0)
+        for i, paragraph in enumerate(paragraphs)
+    )
+
+
+def compose_quote(title: Text, slide: QuoteSlide, style: Style) -> list[Item]:
+    """The words of somebody else, large, with a rule at their left and their source below."""
+    room = content_below(title)
+    words = paragraphs_of(f"“{slide.quote.strip()}”")
+    source = paragraphs_of(slide.source)
+    source_pt = style.sizes["caption"].pt
+    width = READING_WIDTH_MM
+    source_mm = text_height_mm(source, width, source_pt)
+    height = room.height_mm - source_mm - GAP_MM
+    size_pt = fit_size_pt(words, width, height, style.sizes["quote"], "the quotation")
+    words_mm = text_height_mm(words, width, size_pt)
+    left = room.left_mm + 8
+    top = room.top_mm + max((room.height_mm - words_mm - GAP_MM - source_mm) / 3, 0.0)
+    quote = Text(
+        Box(left, top, width, words_mm), words, size_pt, style.colors.ink, "quote", name="Quotation"
+    )
+    below = Box(left, quote.box.bottom_mm + GAP_MM, width, source_mm)
+    credit = Text(below, source, source_pt, style.colors.quiet, "caption", name="Source")
+    bar = Box(room.left_mm, top, RULE_MM, below.bottom_mm - top)
+    return [title, Rect(bar, fill=style.colors.accent), quote, credit]
+
+
+def compose_notice(
+    title: Text, slide: NoticeSlide, style: Style, *, human_remains: bool
+) -> list[Item]:
+    """A calm word before the pictures, on a plate; names the code of ethics for human remains."""
+    room = content_below(title)
+    points = [*slide.points, *([ETHICS] if human_remains else [])]
+    inset = 9.0
+    width = READING_WIDTH_MM
+    size = style.sizes["body"]
+    text_room = room._replace(width_mm=width).inset(inset, inset)
+    text = _points(points, text_room, style, bullet=False)
+    height = text_height_mm(text.paragraphs, text_room.width_mm, min(text.size_pt, size.pt))
+    plate = Box(room.left_mm, room.top_mm, width, height + 2 * inset)
+    text = replace(text, box=text_room._replace(height_mm=height))
+    bar = Rect(plate._replace(width_mm=RULE_MM), fill=style.colors.accent)
+    return [title, Rect(plate, fill=style.colors.plate), bar, text]
+
+
+def compose_findings(
+    title: Text, findings: Mapping[str, Finding], pages: Mapping[str, tuple[int, str]], style: Style
+) -> list[Item]:
+    """One row per finding: how certain, the statement, what speaks against it, and the slides
+    that show it.
+
+    `pages`: for each name of evidence the number and the id of the slide that first shows it.
+    """
+    room = content_below(title)
+    for size_pt in _sizes(style.sizes["body"]):
+        rows = [_FindingRow(finding, pages, size_pt, style) for finding in findings.values()]
+        heights = [row.height_mm for row in rows]
+        gap = GAP_MM * 0.9
+        needed = sum(heights) + gap * (len(rows) - 1)
+        if needed <= room.height_mm:
+            items: list[Item] = [title]
+            top = room.top_mm
+            for row, height in zip(rows, heights, strict=True):
+                items.append(row.compose(Box(room.left_mm, top, room.width_mm, height)))
+                top += height + gap
+            return items
+    raise FitError(
+        f"the findings need {needed - room.height_mm:.0f} mm more height at {size_pt:g} pt, "
+        "the least size",
+        "Shorten the statements, or show fewer findings on one slide",
+    )
+
+
+def _sizes(size: Size) -> list[float]:
+    return [size.pt - step for step in range(int(size.pt - size.least_pt) + 1)]
+
+
+class _FindingRow:
+    """One finding, laid out at one type size."""
+
+    BADGE_MM = 54.0
+
+    def __init__(
+        self,
+        finding: Finding,
+        pages: Mapping[str, tuple[int, str]],
+        size_pt: float,
+        style: Style,
+    ) -> None:
+        self.finding = finding
+        self.style = style
+        self.size_pt = size_pt
+        self.small_pt = max(size_pt - 6, style.sizes["caption"].least_pt)
+        self.statement = paragraphs_of(finding.statement)
+        against = [Run(f"Against: {finding.against}  ")] if finding.against else []
+        self.rest = (Paragraph((*against, *_slide_links(finding, pages, style))),)
+
+    @property
+    def _text_width_mm(self) -> float:
+        return PAGE_MM[0] - 2 * MARGIN_MM - self.BADGE_MM - GAP_MM
+
+    @property
+    def height_mm(self) -> float:
+        width = self._text_width_mm
+        statement = text_height_mm(self.statement, width, self.size_pt)
+        return statement + text_height_mm(self.rest, width, self.small_pt)
+
+    def compose(self, row: Box) -> Group:
+        colors = self.style.colors
+        left = row.left_mm + self.BADGE_MM + GAP_MM
+        statement_mm = text_height_mm(self.statement, self._text_width_mm, self.size_pt)
+        place = Box(left, row.top_mm, self._text_width_mm, statement_mm)
+        below = Box(left, place.bottom_mm, place.width_mm, row.height_mm - statement_mm)
+        badge = Box(row.left_mm, row.top_mm, self.BADGE_MM, line_height_mm(self.size_pt))
+        certainty = Text(
+            badge,
+            (Paragraph((Run(self.finding.certainty, bold=True),)),),
+            min(self.small_pt, self.style.sizes["caption"].pt),
+            colors.accent,
+            "caption",
+            anchor="middle",
+        )
+        rule = Rect(Box(left - GAP_MM / 2 - 0.3, row.top_mm, 0.6, row.height_mm), fill=colors.plate)
+        return Group(
+            f"Finding: {self.finding.statement}",
+            f"{self.finding.certainty}: {self.finding.statement}",
+            (
+                certainty,
+                rule,
+                Text(place, self.statement, self.size_pt, colors.ink, "body"),
+                Text(below, self.rest, self.small_pt, colors.quiet, "caption"),
+            ),
+        )
+
+
+def _slide_links(finding: Finding, pages: Mapping[str, tuple[int, str]], style: Style) -> list[Run]:
+    shown = sorted({pages[name] for name in finding.evidence})
+    runs = [Run("Slide " if len(shown) == 1 else "Slides ")]
+    for i, (number, page_id) in enumerate(shown):
+        runs += [Run(", ")] if i else []
+        runs.append(Run(str(number), color=style.colors.accent, link=page_id))
+    return runs
+
+
+def compose_credits(
+    title: Text, slide: CreditsSlide, board: Storyboard, style: Style
+) -> list[Item]:
+    """Who made the scans and under which rights, thanks and sources, and the cautions."""
+    room = content_below(title)
+    shown = {view.scan: None for view in board.views.values()}
+    lines = [f"{board.scans[name].credit}. {board.scans[name].rights}" for name in shown]
+    cautions = paragraphs_of(CAUTIONS)
+    small = style.sizes["caption"].least_pt
+    cautions_mm = text_height_mm(cautions, room.width_mm, small)
+    upper = room._replace(height_mm=room.height_mm - cautions_mm - GAP_MM)
+    size = style.sizes["caption"]
+    points = _spaced(paragraphs_of([*dict.fromkeys(lines), *slide.points]), size.pt)
+    look = TextLook(style.colors.ink, "body")
+    body = place_text(upper._replace(width_mm=READING_WIDTH_MM), points, size, look, "the credits")
+    box = Box(room.left_mm, upper.bottom_mm + GAP_MM, room.width_mm, cautions_mm)
+    foot = Text(box, cautions, small, style.colors.quiet, "caption", name="Cautions")
+    return [title, body, foot]

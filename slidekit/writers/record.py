@@ -1,0 +1,134 @@
+"""The record of a build: for every picture where it comes from and how it was made.
+
+Holds UIDs and fingerprints of the images used, never anything about a patient, an institution,
+an operator, a file's name or a folder. Two builds of the same inputs give the same bytes.
+"""
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+from slidekit.scans.library import slice_sha256
+from slidekit.scans.model import Series
+from slidekit.scene.compose import Told
+from slidekit.scene.pictures import PlacedRegion, Sight, Sights
+from slidekit.scene.schedule import Schedule
+from slidekit.scene.text_slides import CAUTIONS
+from slidekit.writers.files import write_text
+
+LIBRARIES = ("numpy", "pillow", "pydicom", "python-pptx", "matplotlib", "fonttools", "lxml")
+FORM = "slidekit record 1"
+
+Json = dict[str, Any]
+
+
+def write_record(record: Mapping[str, Any], path: Path) -> None:
+    """JSON with sorted keys."""
+    write_text(json.dumps(record, indent=1, sort_keys=True, ensure_ascii=False) + "\n", path)
+
+
+def talk_record(
+    inputs: Iterable[Path],
+    sights: Sights,
+    series: Mapping[str, Series],
+    told: Iterable[Told],
+    schedule: Schedule,
+) -> Json:
+    """Everything a talk's outputs rest on. `inputs`: storyboards and style, hashed not named."""
+    return {
+        **evidence_record(inputs, sights, series),
+        "slides": [
+            {
+                "id": one.slide.id,
+                "kind": one.slide.kind,
+                "number": turn.number,
+                "start_s": round(turn.start_s, 3),
+                "words": turn.words,
+                "letters": dict(one.speech.cast.letters),
+                "clicks": dict(one.speech.cast.steps),
+            }
+            for one, turn in zip(told, schedule.turns, strict=True)
+        ],
+        "slot_s": schedule.slot_s,
+        "seconds": round(schedule.seconds, 3),
+    }
+
+
+def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str, Series]) -> Json:
+    """The part of the record that talks and panels share."""
+    return {
+        "form": FORM,
+        "inputs_sha256": [hashlib.sha256(path.read_bytes()).hexdigest() for path in inputs],
+        "libraries": {"slidekit": version("slidekit"), **{n: version(n) for n in LIBRARIES}},
+        "series": {name: _series(one) for name, one in series.items()},
+        "pictures": {
+            name: _picture(sight, series[sight.view.scan]) for name, sight in sights.views.items()
+        },
+        "regions": {name: _region(region) for name, region in sights.regions.items()},
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _series(series: Series) -> Json:
+    return {
+        "series_uid": series.uid,
+        "frame_of_reference_uid": series.frame_of_reference_uid,
+        "modality": series.modality,
+        "kind": series.kind,
+        "images": len(series.slices),
+        "rows": series.rows,
+        "columns": series.columns,
+        "row_spacing_mm": series.row_spacing_mm,
+        "column_spacing_mm": series.column_spacing_mm,
+        "thickness_mm": series.thickness_mm,
+        "tube_voltage_kv": series.kvp,
+        "remarks": list(series.remarks),
+    }
+
+
+def _picture(sight: Sight, series: Series) -> Json:
+    picture = sight.picture
+    used = [series.slices[k] for k in picture.source_slices]
+    grey = hashlib.sha256(picture.grey.tobytes()).hexdigest()
+    return {
+        "scan": sight.view.scan,
+        "plane": picture.plane,
+        "at_mm": round(picture.at_mm, 4),
+        "slice": picture.slice_number,
+        "slab_mm": picture.slab_mm,
+        "slab": picture.slab,
+        "window": [picture.window_center, picture.window_width],
+        "window_name": sight.window_name,
+        "unit": picture.unit,
+        "edges": list(picture.letters),
+        "rows": picture.grid.rows,
+        "columns": picture.grid.columns,
+        "pixel_mm": round(picture.grid.column_mm, 6),
+        "origin_lps": [round(value, 4) for value in picture.grid.origin_lps],
+        "right_lps": [round(value, 6) for value in picture.grid.right_lps],
+        "down_lps": [round(value, 6) for value in picture.grid.down_lps],
+        "pixels_sha256": grey,
+        "sources": [
+            {"sop_uid": one.sop_uid, "frame": one.frame, "sha256": slice_sha256(one)}
+            for one in used
+        ],
+        "credit": sight.credit,
+        "rights": sight.rights,
+    }
+
+
+def _region(region: PlacedRegion) -> Json:
+    record: Json = {
+        "called": region.called,
+        "mark": region.spoken,
+        "color": region.mark.color,
+        "dash": region.mark.dash,
+        "kind": region.figure.kind,
+        "points_lps": [[round(v, 3) for v in point] for point in region.figure.points_lps],
+    }
+    if region.figure.kind == "line":
+        record["length_mm"] = round(region.figure.length_mm, 3)
+    return record
