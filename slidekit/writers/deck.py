@@ -1,0 +1,95 @@
+"""Pages to an editable deck: a .pptx file after ECMA-376 (PresentationML), written part by part.
+
+The parts are plain strings made in the `deck_*` modules beside; no library's template stands
+behind them, so the file holds nothing that the pages, the style and the facts do not say.
+"""
+
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from slidekit.errors import WriteError
+from slidekit.scene.model import Page, Text
+from slidekit.scene.style import Style
+from slidekit.writers.deck_base import Base
+from slidekit.writers.deck_media import Media
+from slidekit.writers.deck_package import pack
+from slidekit.writers.deck_parts import Plan, deck_parts, package_roots
+from slidekit.writers.deck_presentation import DeckFacts
+
+__all__ = ["DeckFacts", "write_deck"]
+
+_LEAST_MM, _MOST_MM = 25.4, 1422.4  # ST_SlideSizeCoordinate
+
+
+def write_deck(
+    pages: Sequence[Page], path: Path, style: Style, facts: DeckFacts, *, draft: bool = False
+) -> None:
+    """Write `pages` as the slides of a .pptx file at `path`, replacing it in one move.
+
+    The same pages, style and facts give the same bytes. `draft` packs pictures less tightly, in
+    less time; what is seen does not change.
+
+    Raises
+    ------
+    WriteError
+        If there are no pages, if they differ in size, share an id or a title, show no title, or
+        link to a page that is not there; or if the file cannot be written.
+    """
+    _check(pages)
+    plan = Plan(pages, Base(pages, style), Media(pages, draft=draft), facts)
+    _replace_file(path, pack(deck_parts(plan), package_roots()))
+
+
+def _check(pages: Sequence[Page]) -> None:
+    if not pages:
+        raise WriteError("The deck has no pages", "Give it at least one slide")
+    for page in pages:
+        if page.size_mm != pages[0].size_mm:
+            raise WriteError(
+                f"The page {page.id!r} is {_size(page)}, the first one {_size(pages[0])}",
+                "All slides of a deck have one size",
+            )
+    if not all(_LEAST_MM <= side <= _MOST_MM for side in pages[0].size_mm):
+        raise WriteError(
+            f"The slides are {_size(pages[0])}",
+            f"A slide's width and height may be {_LEAST_MM:g} to {_MOST_MM:g} mm",
+        )
+    _check_unique("id", [(page.id, page.id) for page in pages])
+    titles = [(_shown_title(page), page.id) for page in pages]
+    _check_unique("title", [(title, id_) for title, id_ in titles if title])
+
+
+def _size(page: Page) -> str:
+    width, height = page.size_mm
+    return f"{width:.4g} x {height:.4g} mm"
+
+
+def _shown_title(page: Page) -> str:
+    texts = (item for item in page.items if isinstance(item, Text) and item.role == "title")
+    return next((text.plain for text in texts), "")
+
+
+def _check_unique(what: str, named: Sequence[tuple[str, str]]) -> None:
+    first: dict[str, str] = {}
+    for value, page_id in named:
+        if value in first:
+            raise WriteError(
+                f"The slides {first[value]!r} and {page_id!r} have the same {what} {value!r}",
+                f"Give each slide a {what} of its own: readers and menus find slides by it",
+            )
+        first[value] = page_id
+
+
+def _replace_file(path: Path, data: bytes) -> None:
+    """Written beside and renamed: a reader finds the old file or the new one, never half of it."""
+    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        beside.write_bytes(data)
+        beside.replace(path)
+    except OSError as error:
+        beside.unlink(missing_ok=True)
+        raise WriteError(
+            f"The deck cannot be written to {path}: {error.strerror or error}",
+            "Choose a folder that exists and that you may write to, and close the deck elsewhere",
+        ) from error
