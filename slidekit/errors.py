@@ -2,6 +2,7 @@
 
 SlidekitError
 ├── StoryboardError   the author can mend it in the YAML: all faults of the file at once
+├── DateError         a text is no date; the reader of storyboards makes a fault of it
 ├── ScanError         the scan files cannot show what was asked
 ├── StyleError        a style file cannot be used
 ├── FitError          a text does not fit its place
@@ -51,6 +52,10 @@ class _AdvisedError(SlidekitError):
         super().__init__(f"{wrong}. {instead}.")
         self.wrong = wrong
         self.instead = instead
+
+
+class DateError(_AdvisedError, ValueError):
+    """A text is no date. A ValueError, so that a model's validator may raise it."""
 
 
 class ScanError(_AdvisedError):
