@@ -102,13 +102,13 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     """Everything of a talk but its files."""
     sound = read_sound(storyboard, options.style)
     slides = chosen_slides(sound.source, options.only)
-    wanted = wanted_by(sound.source, slides, DRAFT_PX if options.draft else SLIDE_PX)
+    wanted = wanted_by(slides, DRAFT_PX if options.draft else SLIDE_PX)
     advance = progress(len(wanted.views(sound.source)) + len(slides))
     library = open_library(sound.source, wanted.scans(sound.source))
     sights = make_sights(sound.source, library, wanted, sound.style, advance)
-    stage = stage_for(sound.source.board, slides, sights, sound.style)
+    stage = stage_for(sound.source.board, tuple(slides.values()), sights, sound.style)
     told = _compose_slides(sound.source, slides, stage, advance)
-    schedule = schedule_talk(told, tuple(slides), sound.source.board.talk, sights)
+    schedule = schedule_talk(told, sound.source.board.talk, sights)
     return Show(sound, library, sights, told, schedule)
 
 
@@ -127,8 +127,8 @@ def read_sound(storyboard: Path, style_name: str | None) -> Sound:
 
 
 def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:
-    """The slides by their number in the whole talk; all of them if `only` is empty."""
-    slides = dict(enumerate(source.board.slides, start=1))
+    """The slides by their place in the storyboard; all of them if `only` is empty."""
+    slides = dict(enumerate(source.slides))
     known = [slide.id for slide in slides.values()]
     unknown = [name for name in only if name not in known]
     if unknown:
@@ -140,16 +140,16 @@ def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:
                 for name in unknown
             ]
         )
-    return {n: slide for n, slide in slides.items() if not only or slide.id in only}
+    return {i: slide for i, slide in slides.items() if not only or slide.id in only}
 
 
-def wanted_by(source: Source, slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
+def wanted_by(slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
     """The views and regions that `slides` show."""
     shown: dict[FieldPath, ShownView] = {}
     alone: list[str] = []
-    for number, slide in slides.items():
+    for i, slide in slides.items():
         if isinstance(slide, ScanSlide):
-            shown |= _shown_in(("slides", number - 1), slide.views)
+            shown |= _shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
             alone.append(slide.view)
     return Wanted(shown, tuple(alone), target_px)
@@ -164,12 +164,11 @@ def _compose_slides(
 ) -> tuple[Told, ...]:
     told: list[Told] = []
     faults: list[Fault] = []
-    for number, slide in slides.items():
+    for number, (i, slide) in enumerate(slides.items(), start=1):
         try:
             told.append(compose_slide(slide, number, stage))
         except FitError as error:
-            path = ("slides", number - 1)
-            faults.append(source.places.fault(path, error.wrong, error.instead))
+            faults.append(source.places.fault(("slides", i), error.wrong, error.instead))
         advance(slide.id)
     if faults:
         raise StoryboardError(faults)

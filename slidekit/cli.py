@@ -6,7 +6,7 @@ Exit codes: 0 fine, 1 findings, 2 bad input.
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -30,7 +30,7 @@ StyleOption = Annotated[
 ]
 
 
-class Steps(str, Enum):
+class Steps(StrEnum):
     """How regions come on: by clicks on one slide, or as one slide after another."""
 
     clicks = "clicks"

@@ -1,1 +1,1 @@
-"""Where things go: pages of placed items in millimetres; text fitting; one composer per slide kind."""
+"""Where things go: pages of placed items in millimetres; text fitting; one composer per kind."""

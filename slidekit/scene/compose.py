@@ -1,12 +1,12 @@
 """One storyboard slide to one page."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import assert_never
 
 from slidekit.errors import FitError
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
-from slidekit.scene.model import Item, Layout, Page
+from slidekit.scene.model import Item, Layout, Page, Text
 from slidekit.scene.pictures import Sights
 from slidekit.scene.scan_slide import compose_exhibits, exhibits_of
 from slidekit.scene.speech import Speech, compose_speech
@@ -34,6 +34,19 @@ from slidekit.storyboard.model import (
 )
 
 
+LAYOUTS: dict[str, Layout] = {
+    "title": "title",
+    "text": "text",
+    "quote": "title_only",
+    "scan": "pictures",
+    "timeline": "title_only",
+    "findings": "title_only",
+    "credits": "text",
+    "notice": "text",
+}
+"""Slide kind: the deck layout whose placeholders it fills."""
+
+
 @dataclass(frozen=True)
 class Told:
     """A slide as it is drawn and as it is spoken."""
@@ -54,12 +67,10 @@ class Stage:
     shown_on: Mapping[str, tuple[int, str]]
 
 
-def stage_for(
-    board: Storyboard, slides: Mapping[int, OwnSlide], sights: Sights, style: Style
-) -> Stage:
-    """The stage for `slides` (number in the deck: slide)."""
+def stage_for(board: Storyboard, slides: Sequence[OwnSlide], sights: Sights, style: Style) -> Stage:
+    """The stage for a deck of `slides`."""
     shown_on: dict[str, tuple[int, str]] = {}
-    for number, slide in slides.items():
+    for number, slide in enumerate(slides, start=1):
         for name in evidence_shown(slide, board):
             shown_on.setdefault(name, (number, slide.id))
     return Stage(board, sights, style, shown_on)
@@ -85,44 +96,46 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
         _credit(slide, stage),
         board.talk.language,
     )
-    layout, items = _content(slide, heading.title, speech, stage)
-    page = compose_page(heading, layout, tuple(items), number, style)
+    items = _items(slide, heading.title, speech, stage)
+    page = compose_page(heading, LAYOUTS[slide.kind], tuple(items), number, style)
     return Told(slide, page, speech)
 
 
-def _content(
-    slide: OwnSlide, title: str, speech: Speech, stage: Stage
-) -> tuple[Layout, list[Item]]:
+def _items(slide: OwnSlide, title: str, speech: Speech, stage: Stage) -> list[Item]:
     board, style = stage.board, stage.style
     if isinstance(slide, TitleSlide):
         sight = stage.sights.views[slide.view] if slide.view else None
-        return "title", compose_title_slide(title, board.talk, sight, style)
-    heading = compose_title(title, style)
+        return compose_title_slide(title, board.talk, sight, style)
+    head = compose_title(title, style)
+    items: Sequence[Item]
     match slide:
         case TextSlide():
-            return "text", compose_points(heading, slide, style)
+            items = compose_points(head, slide, style)
         case QuoteSlide():
-            return "title_only", compose_quote(heading, slide, style)
+            items = compose_quote(head, slide, style)
         case NoticeSlide():
             remains = any(scan.human_remains for scan in board.scans.values())
-            return "text", compose_notice(heading, slide, style, human_remains=remains)
+            items = compose_notice(head, slide, style, human_remains=remains)
         case FindingsSlide():
-            findings = {name: board.findings[name] for name in slide.findings}
-            return "title_only", compose_findings(heading, findings, stage.shown_on, style)
+            findings = [board.findings[name] for name in slide.findings]
+            items = compose_findings(head, findings, stage.shown_on, style)
         case CreditsSlide():
-            return "text", compose_credits(heading, slide, board, style)
+            items = compose_credits(head, slide, board, style)
         case TimelineSlide():
-            if board.chronology is None:
-                raise FitError("there is no chronology", "Add one to the storyboard")
-            box = content_below(heading)
-            items = compose_timeline(board.chronology, slide.highlight, box, style)
-            return "title_only", [heading, *items]
+            items = _timeline(head, slide, stage)
         case ScanSlide():
             exhibits = exhibits_of(slide.views, stage.sights)
-            room = content_below(heading)
-            return "pictures", [heading, *compose_exhibits(exhibits, room, speech.cast, style)]
+            items = compose_exhibits(exhibits, content_below(head), speech.cast, style)
         case _:
             assert_never(slide)
+    return [head, *items]
+
+
+def _timeline(head: Text, slide: TimelineSlide, stage: Stage) -> tuple[Item, ...]:
+    if stage.board.chronology is None:
+        raise FitError("there is no chronology", "Add a `chronology` section to the storyboard")
+    box = content_below(head)
+    return compose_timeline(stage.board.chronology, slide.highlight, box, stage.style)
 
 
 def _credit(slide: OwnSlide, stage: Stage) -> str:

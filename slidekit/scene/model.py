@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 Point: TypeAlias = tuple[float, float]
 Dash: TypeAlias = Literal["solid", "dash", "lgDash", "dashDot", "lgDashDot", "lgDashDotDot"]
-"""Preset dash names of ECMA-376 ST_PresetLineDashVal; the other presets are not drawn everywhere."""
+"""Preset dash names of ECMA-376 ST_PresetLineDashVal; the others are not drawn everywhere."""
 
 DASH_LENGTHS: dict[Dash, tuple[float, ...]] = {
     "solid": (),
@@ -57,6 +57,8 @@ class Box(NamedTuple):
 
 @dataclass(frozen=True)
 class Stroke:
+    """A line's colour, width and pattern; ends are flat, corners round."""
+
     color: str
     width_pt: float
     dash: Dash = "solid"
@@ -75,6 +77,8 @@ class Run:
 
 @dataclass(frozen=True)
 class Paragraph:
+    """Runs between two line ends."""
+
     runs: tuple[Run, ...]
     bullet: bool = False
     space_before_pt: float = 0.0
@@ -138,6 +142,8 @@ class Polyline:
 
 @dataclass(frozen=True)
 class Ellipse:
+    """A whole ellipse."""
+
     center_mm: Point
     radii_mm: Point  # along the page's x and y before rotation
     rotation_deg: float = 0.0
@@ -148,6 +154,8 @@ class Ellipse:
 
 @dataclass(frozen=True)
 class Rect:
+    """An upright rectangle, its corners rounded by `corner_mm`."""
+
     box: Box
     corner_mm: float = 0.0
     stroke: Stroke | None = None
@@ -156,7 +164,7 @@ class Rect:
 
 
 Shape: TypeAlias = Polyline | Ellipse | Rect
-"""Drawn without alt text of its own: decoration when it stands alone, part of the whole in a group."""
+"""Drawn without alt text of its own: decoration when alone, part of the whole in a group."""
 
 
 @dataclass(frozen=True)

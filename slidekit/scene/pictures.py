@@ -130,7 +130,7 @@ def compose_sight(
     sides = _side_letters(picture, box, style)
     furniture = Group(
         name=f"Scale and sides of {sight.name}",
-        alt=f"Scale bar {_bar_length_mm(picture, box):g} mm. {sides_in_words(picture)}",
+        alt=f"Scale bar {_bar_length_mm(picture):g} mm. {sides_in_words(picture)}",
         items=(*bar, *sides),
     )
     marks = [
@@ -190,7 +190,7 @@ def _plate(text: str, box: Box, style: Style) -> Text:
     )
 
 
-def _bar_length_mm(picture: ScanPicture, box: Box) -> float:
+def _bar_length_mm(picture: ScanPicture) -> float:
     """The longest of 1, 2, 5 times a power of ten that takes at most its share of the width."""
     widest = picture.grid.columns * picture.grid.column_mm * SCALE_BAR_SHARE
     power = 10.0 ** floor(log10(widest))
@@ -199,7 +199,7 @@ def _bar_length_mm(picture: ScanPicture, box: Box) -> float:
 
 def _scale_bar(picture: ScanPicture, box: Box, style: Style) -> tuple[Polyline | Text, ...]:
     """At the lower right: halo, bar with end ticks, and its length in patient millimetres."""
-    length_mm = _bar_length_mm(picture, box)
+    length_mm = _bar_length_mm(picture)
     on_page = length_mm / (picture.grid.columns * picture.grid.column_mm) * box.width_mm
     right, bottom = box.right_mm - EDGE_MM - 1, box.bottom_mm - EDGE_MM - 1.2
     left = right - on_page

@@ -6,7 +6,7 @@ The pictures come first: they take the room, the words share what is left.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from slidekit.errors import FitError, ScanError
+from slidekit.errors import FitError
 from slidekit.scene.frame import GAP_MM, line_height_mm
 from slidekit.scene.key import compose_key, key_height_mm
 from slidekit.scene.model import Box, Item, Paragraph, Run, Text
@@ -90,7 +90,8 @@ def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item
     least = _size_ladder(style)[-1]
     over = _words_height_mm(exhibit, cast, words.width_mm, least) - words.height_mm
     raise FitError(
-        f"caption and key need {over:.0f} mm more height at {least.caption_pt:g} pt, the least size",
+        f"caption and key need {over:.0f} mm more height "
+        f"at {least.caption_pt:g} pt, the least size",
         "Shorten the caption or the names of the regions",
     )
 

@@ -32,6 +32,8 @@ class Turn:
 
 @dataclass(frozen=True)
 class Schedule:
+    """All turns of a talk, and the time it has."""
+
     turns: tuple[Turn, ...]
     slot_s: float
     words_per_min: float
@@ -50,13 +52,11 @@ class Schedule:
         return self.slot_s - self.seconds
 
 
-def schedule_talk(
-    told: Sequence[Told], numbers: Sequence[int], talk: Talk, sights: Sights
-) -> Schedule:
+def schedule_talk(told: Sequence[Told], talk: Talk, sights: Sights) -> Schedule:
     """Turn after turn at the speaker's pace: time is words over words per minute."""
     turns = []
     start = 0.0
-    for number, one in zip(numbers, told, strict=True):
+    for number, one in enumerate(told, start=1):
         words = count_words(one.speech.text)
         seconds = words / talk.words_per_min * 60
         paragraphs = _with_cues(one, sights)

@@ -78,7 +78,7 @@ def _data_under(sight: Sight, box: Box, style: Style) -> Text:
 def compose_points(title: Text, slide: TextSlide, style: Style) -> list[Item]:
     """Up to six points, one size, in the upper left of a quiet page."""
     room = content_below(title)._replace(width_mm=READING_WIDTH_MM)
-    return [title, _points(slide.points, room, style, bullet=True)]
+    return [_points(slide.points, room, style, bullet=True)]
 
 
 def _points(points: Sequence[str], room: Box, style: Style, *, bullet: bool) -> Text:
@@ -115,7 +115,7 @@ def compose_quote(title: Text, slide: QuoteSlide, style: Style) -> list[Item]:
     below = Box(left, quote.box.bottom_mm + GAP_MM, width, source_mm)
     credit = Text(below, source, source_pt, style.colors.quiet, "caption", name="Source")
     bar = Box(room.left_mm, top, RULE_MM, below.bottom_mm - top)
-    return [title, Rect(bar, fill=style.colors.accent), quote, credit]
+    return [Rect(bar, fill=style.colors.accent), quote, credit]
 
 
 def compose_notice(
@@ -133,11 +133,11 @@ def compose_notice(
     plate = Box(room.left_mm, room.top_mm, width, height + 2 * inset)
     text = replace(text, box=text_room._replace(height_mm=height))
     bar = Rect(plate._replace(width_mm=RULE_MM), fill=style.colors.accent)
-    return [title, Rect(plate, fill=style.colors.plate), bar, text]
+    return [Rect(plate, fill=style.colors.plate), bar, text]
 
 
 def compose_findings(
-    title: Text, findings: Mapping[str, Finding], pages: Mapping[str, tuple[int, str]], style: Style
+    title: Text, findings: Sequence[Finding], pages: Mapping[str, tuple[int, str]], style: Style
 ) -> list[Item]:
     """One row per finding: how certain, the statement, what speaks against it, and the slides
     that show it.
@@ -146,12 +146,12 @@ def compose_findings(
     """
     room = content_below(title)
     for size_pt in _sizes(style.sizes["body"]):
-        rows = [_FindingRow(finding, pages, size_pt, style) for finding in findings.values()]
+        rows = [_FindingRow(finding, pages, size_pt, style) for finding in findings]
         heights = [row.height_mm for row in rows]
         gap = GAP_MM * 0.9
         needed = sum(heights) + gap * (len(rows) - 1)
         if needed <= room.height_mm:
-            items: list[Item] = [title]
+            items: list[Item] = []
             top = room.top_mm
             for row, height in zip(rows, heights, strict=True):
                 items.append(row.compose(Box(room.left_mm, top, room.width_mm, height)))
@@ -227,7 +227,9 @@ class _FindingRow:
 
 
 def _slide_links(finding: Finding, pages: Mapping[str, tuple[int, str]], style: Style) -> list[Run]:
-    shown = sorted({pages[name] for name in finding.evidence})
+    shown = sorted({pages[name] for name in finding.evidence if name in pages})
+    if not shown:
+        return [Run("Its evidence is on slides left out here")]
     runs = [Run("Slide " if len(shown) == 1 else "Slides ")]
     for i, (number, page_id) in enumerate(shown):
         runs += [Run(", ")] if i else []
@@ -252,4 +254,4 @@ def compose_credits(
     body = place_text(upper._replace(width_mm=READING_WIDTH_MM), points, size, look, "the credits")
     box = Box(room.left_mm, upper.bottom_mm + GAP_MM, room.width_mm, cautions_mm)
     foot = Text(box, cautions, small, style.colors.quiet, "caption", name="Cautions")
-    return [title, body, foot]
+    return [body, foot]
