@@ -4,7 +4,6 @@ The parts are plain strings made in the `deck_*` modules beside; no library's te
 behind them, so the file holds nothing that the pages, the style and the facts do not say.
 """
 
-import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from slidekit.writers.deck_media import Media
 from slidekit.writers.deck_package import pack
 from slidekit.writers.deck_parts import Plan, deck_parts, package_roots
 from slidekit.writers.deck_presentation import DeckFacts
+from slidekit.writers.files import replacing
 
 __all__ = ["DeckFacts", "write_deck"]
 
@@ -38,7 +38,9 @@ def write_deck(
     """
     _check(pages)
     plan = Plan(pages, Base(pages, style), Media(pages, draft=draft), facts)
-    _replace_file(path, pack(deck_parts(plan), package_roots()))
+    data = pack(deck_parts(plan), package_roots())
+    with replacing(path) as beside:
+        beside.write_bytes(data)
 
 
 def _check(pages: Sequence[Page]) -> None:
@@ -79,17 +81,3 @@ def _check_unique(what: str, named: Sequence[tuple[str, str]]) -> None:
                 f"Give each slide a {what} of its own: readers and menus find slides by it",
             )
         first[value] = page_id
-
-
-def _replace_file(path: Path, data: bytes) -> None:
-    """Written beside and renamed: a reader finds the old file or the new one, never half of it."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        beside.write_bytes(data)
-        beside.replace(path)
-    except OSError as error:
-        beside.unlink(missing_ok=True)
-        raise WriteError(
-            f"The deck cannot be written to {path}: {error.strerror or error}",
-            "Choose a folder that exists and that you may write to, and close the deck elsewhere",
-        ) from error
