@@ -100,7 +100,7 @@ def _paragraph(paragraph: Paragraph, text: Text, setting: Setting) -> str:
 
 def _run(run: Run, text: Text, setting: Setting) -> str:
     properties = _run_properties("a:rPr", run, text, setting)
-    if text.role == "page_number" and run.text.strip().isdecimal():
+    if text.role == "page_number" and run.text.strip() == str(setting.number):
         number = f"{properties}<a:t>{setting.number}</a:t>"
         return f'<a:fld id="{_FIELD_ID}" type="slidenum">{number}</a:fld>'
     lines = clean(run.text).split("\n")
