@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from itertools import combinations
 from typing import Annotated, NamedTuple, TypeAlias
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 from slidekit.scene.color import color_difference, contrast_ratio, least_difference
 from slidekit.scene.model import Dash
@@ -39,11 +39,7 @@ _BASIC_TERMS: Mapping[str, tuple[str, ...]] = {
 _SAME_WORD = {"grey": "gray", "violet": "purple", "cyan": "turquoise"}
 
 
-def _upper(value: object) -> object:
-    return value.upper() if isinstance(value, str) else value
-
-
-HexColor: TypeAlias = Annotated[str, BeforeValidator(_upper), Field(pattern="^#[0-9A-F]{6}$")]
+HexColor: TypeAlias = Annotated[str, Field(pattern="^#[0-9A-Fa-f]{6}$"), AfterValidator(str.upper)]
 
 
 class _Part(BaseModel):

@@ -69,7 +69,8 @@ def load_style(name_or_path: str, relative_to: Path) -> Style:
     except ValidationError as error:
         raise style_error(layers, _complaints_of(error)) from error
     if complaints := list(_complaints_about(style)):
-        raise style_error(layers, complaints)
+        # between layers, it is the file that was asked for that must change
+        raise style_error(layers[:1], complaints)
     return style
 
 
@@ -86,15 +87,18 @@ def _plainly(fault: ErrorDetails) -> Complaint:
             return Complaint(field, f"{name} is missing", f"Add {name}")
         case "extra_forbidden":
             return Complaint(field, f"a style has no {name} here", "Remove it or mend its spelling")
-        case "string_type" if value is None:
+        case "string_pattern_mismatch" | "string_type" if "color" in field[0] + name:
             return Complaint(
-                field, "there is no value", 'Put a color in quotes, as in "#12161C": # is a comment'
+                field,
+                f"{value!r} is not a color" if value else "there is no value",
+                'Write # and six hexadecimal digits in quotes, as in "#12161C"; without quotes #'
+                " starts a comment",
             )
-        case "string_pattern_mismatch":
-            return Complaint(
-                field, f"{value!r} is not a color", "Write # and six hexadecimal digits in quotes"
-            )
-    # the rest pydantic says well enough: "Input should be 'solid', 'dash' or ..."
+        case "float_parsing" | "float_type":
+            return Complaint(field, f"{value!r} is not a number", "Write a number, without unit")
+        case "literal_error":
+            return Complaint(field, f"{value!r} is unknown", f"Write {fault['ctx']['expected']}")
+    # the rest pydantic says well enough: "Input should be greater than or equal to 1"
     return Complaint(field, f"{value!r} cannot stand here", fault["msg"])
 
 

@@ -1,16 +1,16 @@
 """Style files as text: finding them, laying one over another, and saying where a fault stands."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-import yaml
-
-from slidekit.errors import Fault, StyleError
+from slidekit.errors import Fault, StoryboardError, StyleError
 from slidekit.scene.palette import Complaint
 from slidekit.shipped import styles_folder
+from slidekit.storyboard.places import Places, dotted
+from slidekit.storyboard.yaml_text import parse_yaml
 
 
 @dataclass(frozen=True)
@@ -18,8 +18,8 @@ class Layer:
     """One style file, read but not yet checked."""
 
     path: Path
-    content: dict[str, Any]
-    root: yaml.MappingNode  # knows the lines
+    content: dict[str, Any]  # scalars are still text
+    places: Places
 
 
 def find_style(name_or_path: str, relative_to: Path) -> Path:
@@ -68,20 +68,18 @@ def read_layers(path: Path) -> tuple[Layer, ...]:
 
 def _read_layer(path: Path) -> Layer:
     try:
-        text = path.read_text(encoding="utf-8")
-        root = yaml.compose(text, Loader=yaml.SafeLoader)
-        content = yaml.safe_load(text)
-    except (OSError, UnicodeDecodeError, yaml.YAMLError) as error:
+        content, places = parse_yaml(path.read_text(encoding="utf-8"), path)
+    except (OSError, UnicodeDecodeError) as error:
         raise StyleError(
-            f"{path} cannot be read: {' '.join(str(error).split())}",
-            "A style file is YAML in UTF-8; compare it with a shipped style",
+            f"{path} cannot be read: {error}", "A style is a YAML file in UTF-8"
         ) from error
-    if not isinstance(content, dict) or not isinstance(root, yaml.MappingNode):
+    except StoryboardError as error:
+        raise _all_as_one(error.faults) from error
+    if not isinstance(content, dict):
         raise StyleError(
-            f"{path} holds no settings",
-            "Begin with `like: lecture-dark` and add what differs",
+            f"{path} holds no settings", "Begin with `like: lecture-dark` and add what differs"
         )
-    return Layer(path, content, root)
+    return Layer(path, dict(content), places)
 
 
 def merged(layers: Sequence[Layer]) -> dict[str, Any]:
@@ -106,36 +104,26 @@ def _laid_over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
 
 def style_error(layers: Sequence[Layer], complaints: Sequence[Complaint]) -> StyleError:
     """All complaints as `file:line: field: ...`, each at the place that states the field."""
-    faults = [_fault(layers, complaint) for complaint in complaints]
-    *earlier, last = faults
+    return _all_as_one([_fault(layers, complaint) for complaint in complaints])
+
+
+def _all_as_one(faults: Sequence[Fault]) -> StyleError:
+    *earlier, last = (
+        replace(fault, field="style") if fault.field == dotted(()) else fault for fault in faults
+    )
     head = f"{last.file}:{last.line}: {last.field}: {last.wrong}"
     return StyleError("\n".join([*map(str, earlier), head]), last.instead)
 
 
 def _fault(layers: Sequence[Layer], complaint: Complaint) -> Fault:
-    depths = [_depth_and_line(layer.root, complaint.field) for layer in layers]
-    # the layer that states most of the field is the one to mend; on a tie the topmost
-    layer, (_, line) = max(zip(layers, depths, strict=True), key=lambda found: found[1][0])
-    field = ".".join(complaint.field)
-    return Fault(layer.path, line, field, complaint.wrong, complaint.instead)
+    """At the layer that states most of the field; the topmost, if several state as much."""
+    layer = max(layers, key=lambda layer: _depth(layer.places, complaint.field))
+    place = layer.places.find(complaint.field)
+    return Fault(
+        place.file, place.line, dotted(complaint.field), complaint.wrong, complaint.instead
+    )
 
 
-def _depth_and_line(root: yaml.Node, field: Sequence[str]) -> tuple[int, int]:
-    """How many parts of `field` the document states, and the line (from 1) of the last of them."""
-    node, depth, line = root, 0, root.start_mark.line + 1
-    for part in field:
-        entry = _entry(node, part)
-        if entry is None:
-            break
-        key, node = entry
-        depth, line = depth + 1, key.start_mark.line + 1
-    return depth, line
-
-
-def _entry(node: yaml.Node, key: str) -> tuple[yaml.Node, yaml.Node] | None:
-    if not isinstance(node, yaml.MappingNode):
-        return None
-    for key_node, value_node in node.value:
-        if key_node.value == key:
-            return key_node, value_node
-    return None
+def _depth(places: Places, field: tuple[str, ...]) -> int:
+    """How many parts of `field` a file states."""
+    return max((n for n in range(1, len(field) + 1) if field[:n] in places.known), default=0)
