@@ -16,6 +16,7 @@ from slidekit.evidence.years import (
     Years,
     astronomical_year,
     counted_year,
+    date_between,
     decade_span,
     duration_years,
     nth_span,
@@ -25,6 +26,7 @@ __all__ = [
     "Date",
     "Duration",
     "Era",
+    "date_between",
     "duration_years",
     "label_span",
     "parse_date",
@@ -147,16 +149,7 @@ def _edtf(clean: str) -> Date | None:
 def _edtf_interval(clean: str) -> Date | None:
     start, slash, end = clean.partition("/")
     first, last = _edtf(start), _edtf(end) if slash else None
-    return _from_to(first, last) if first and last else None
-
-
-def _from_to(first: Date, last: Date) -> Date:
-    return Date(
-        first.earliest,
-        last.latest,
-        first.approximate or last.approximate,
-        first.uncertain or last.uncertain,
-    )
+    return date_between(first, last) if first and last else None
 
 
 def _refuse_beyond_years(text: str, clean: str) -> None:
@@ -218,7 +211,7 @@ def _written(text: str, clean: str) -> Date:
         last = last._replace(era=first.era)
     if (first.era is None) != (last.era is None):
         raise DateError(f"{text!r} states the era of one end only", "Write it after both")
-    ends = _from_to(_dated(text, first), _dated(text, last))
+    ends = date_between(_dated(text, first), _dated(text, last))
     return Date(
         ends.earliest,
         ends.latest,

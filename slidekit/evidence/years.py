@@ -66,3 +66,13 @@ def decade_span(number: int, *, before: bool) -> Years:
 def duration_years(start: Date, end: Date) -> Duration:
     """The fewest and the most years that passed from `start` to `end`: 30 BCE to 30 CE is 59."""
     return Duration(max(end.earliest - start.latest, 0), end.latest - start.earliest)
+
+
+def date_between(earliest: Date, latest: Date) -> Date:
+    """The one date of something known to have happened from `earliest` to `latest`."""
+    return Date(
+        earliest.earliest,
+        latest.latest,
+        earliest.approximate or latest.approximate,
+        earliest.uncertain or latest.uncertain,
+    )

@@ -17,7 +17,7 @@ from slidekit.scene.palette import (
 )
 from slidekit.scene.style_layers import find_style, merged, read_layers, style_error
 
-__all__ = ["Colors", "Mark", "NamedWindow", "Size", "Style", "load_style"]
+__all__ = ["Colors", "Mark", "NamedWindow", "Size", "Style", "find_style", "load_style"]
 
 Points: TypeAlias = Annotated[float, Field(gt=0, le=400)]
 

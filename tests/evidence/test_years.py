@@ -10,6 +10,7 @@ from slidekit.evidence.years import (
     Years,
     astronomical_year,
     counted_year,
+    date_between,
     decade_span,
     duration_years,
     nth_span,
@@ -62,3 +63,8 @@ def test_a_decade_holds_the_ten_years_whose_numbers_begin_alike(before: bool, ye
 
 def test_halves_are_equally_long() -> None:
     assert Years(-299, -200).halves == (Years(-299, -250), Years(-249, -200))
+
+
+def test_something_known_within_two_dates_has_the_doubts_of_both() -> None:
+    first, last = Date(-759, -759, approximate=True), Date(-699, -690, uncertain=True)
+    assert date_between(first, last) == Date(-759, -690, approximate=True, uncertain=True)
