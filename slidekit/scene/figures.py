@@ -160,7 +160,7 @@ class _Reader:
     def _pixel_grid(self) -> Grid:
         if self.frame.pixels is None:
             raise ScanError(
-                f"pixel coordinates on a {self.frame.plane} view, which has no acquired pixels",
+                f"the coordinates are pixels, and a view with plane {self.frame.plane} has none of the scan",
                 "Write millimetres, or give the region a view with `plane: acquired`",
             )
         return self.frame.pixels

@@ -1,0 +1,5 @@
+"""`python -m slidekit`."""
+
+from slidekit.cli import main
+
+main()
