@@ -1,0 +1,91 @@
+"""A page as a picture file: PNG at a given resolution, PDF for print.
+
+Both are drawn from the same lines of letters and the same millimetres; all groups are visible,
+whatever click they appear on. The same page gives the same bytes. (SVG: see `figure_svg`.)
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import sqrt
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.backends.backend_pdf import PdfPages
+from numpy.typing import NDArray
+from PIL import Image
+
+from slidekit.errors import WriteError
+from slidekit.scene.model import Page
+from slidekit.writers.figure_canvas import MM_PER_INCH, figure_of, own_settings
+from slidekit.writers.figure_pdf import with_catalogue
+from slidekit.writers.figure_svg import write_svg
+from slidekit.writers.files import replacing
+
+__all__ = ["PdfFacts", "page_pixels", "write_pdf", "write_png", "write_svg"]
+
+_MOST_PIXELS = 160_000_000  # 640 MB while it is drawn
+
+
+@dataclass(frozen=True)
+class PdfFacts:
+    """What a PDF says of itself."""
+
+    title: str
+    author: str = ""
+    subject: str = ""
+    language: str = "en"  # BCP 47
+
+
+def write_png(page: Page, path: Path, dpi: float) -> None:
+    """Write the page as an RGB picture of `dpi` pixels an inch, which the file states.
+
+    WriteError if it would have more pixels than can be drawn, or cannot be written.
+    """
+    image = Image.fromarray(page_pixels(page, dpi))
+    with replacing(path) as beside:
+        image.save(beside, "PNG", dpi=(dpi, dpi))
+
+
+def page_pixels(page: Page, dpi: float) -> NDArray[np.uint8]:
+    """The page as (rows, columns, 3); millimetre x lies x / 25.4 * dpi pixels from the left edge
+    of the first column."""
+    columns, rows = (max(round(side / MM_PER_INCH * dpi), 1) for side in page.size_mm)
+    if columns * rows > _MOST_PIXELS:
+        bearable = int(dpi * sqrt(_MOST_PIXELS / (columns * rows)))
+        raise WriteError(
+            f"{page.id} at {dpi:g} dpi would be a picture of {columns} x {rows} pixels, "
+            "which is too large to draw",
+            f"Lower png_dpi to {bearable} or less",
+        )
+    # a hair more than whole pixels, since the canvas rounds down
+    size_inches = ((columns + 1e-3) / dpi, (rows + 1e-3) / dpi)
+    with own_settings():
+        canvas: Any = FigureCanvasAgg(figure_of(page, size_inches, dpi, "hanning"))
+        canvas.draw()
+        return np.asarray(canvas.buffer_rgba())[..., :3].copy()
+
+
+def write_pdf(pages: Page | Sequence[Page], path: Path, facts: PdfFacts) -> None:
+    """Write one or more pages, each at its own size, with embedded fonts and native pictures.
+
+    WriteError if the file cannot be written.
+    """
+    sheets = [pages] if isinstance(pages, Page) else list(pages)
+    if not sheets:
+        raise WriteError(f"{path.name} has no pages", "Give it at least one")
+    information = {
+        "Title": facts.title,
+        "Author": facts.author or None,
+        "Subject": facts.subject or None,
+        "Creator": None,  # None leaves the entry out: no program's name, no date
+        "Producer": None,
+        "CreationDate": None,
+    }
+    with replacing(path) as beside, own_settings():
+        with PdfPages(beside, metadata=information) as document:
+            for page in sheets:
+                width, height = (side / MM_PER_INCH for side in page.size_mm)
+                document.savefig(figure_of(page, (width, height), 72, "none"))
+        beside.write_bytes(with_catalogue(beside.read_bytes(), facts.language))
