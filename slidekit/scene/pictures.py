@@ -108,7 +108,7 @@ def data_line(sight: Sight) -> str:
     if picture.slab_mm > 0:
         parts.append(f"slab {picture.slab_mm:g} mm {picture.slab}")
     unit = f" {picture.unit}" if picture.unit else ""
-    name = f" {sight.window_name}" if sight.window_name else ""
+    name = f" {sight.window_name.replace('_', ' ')}" if sight.window_name else ""
     parts.append(f"window{name} {signed(picture.window_center)}/{picture.window_width:g}{unit}")
     return " · ".join(parts)
 

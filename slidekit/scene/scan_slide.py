@@ -5,6 +5,8 @@ The pictures come first: they take the room, the words share what is left.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
+from typing import TypeAlias
 
 from slidekit.errors import FitError
 from slidekit.scene.frame import GAP_MM, line_height_mm
@@ -19,7 +21,9 @@ SIDE_COLUMN_MM = 84.0  # least width of the words beside a single picture
 LEAST_COLUMN_MM = 62.0  # least width of the words under one of several pictures
 LEAST_PICTURE_MM = 55.0  # least height of a picture in a row
 WIDE_ASPECT = 1.9  # a single picture wider than this has its words underneath
+KEY_COLUMN_MM = 70.0  # of the key beside several pictures, and least width of one below
 TEXT_GAP_MM = 3.0
+WORDS_GAP_MM = 6.0  # between a caption and the key under it
 DATA_GAP_MM = 1.2
 ROOMY_SHARE = 0.8  # a picture may lose this much height to keep the words at their first size
 HEIGHT_STEP_MM = 1.0
@@ -73,81 +77,137 @@ def compose_exhibits(
 def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
     """Picture at the left as large as the room allows, words in a column at its right."""
     aspect = exhibit.sight.aspect
-    for sizes in _size_ladder(style):
+    for sizes in _size_ladder(style, style.sizes["body"].pt):
         data_mm = line_height_mm(sizes.data_pt) + DATA_GAP_MM
         column = SIDE_COLUMN_MM + GAP_MM if exhibit.has_words() else 0.0
         height = min(room.height_mm - data_mm, (room.width_mm - column) / aspect)
-        left = room.left_mm if column else room.center_mm[0] - height * aspect / 2
-        picture = Box(left, room.top_mm, height * aspect, height)
+        picture = Box(room.left_mm, room.top_mm, height * aspect, height)
         words_left = picture.right_mm + GAP_MM + 2
         words = Box(words_left, room.top_mm, room.right_mm - words_left, room.height_mm)
         if not column or _words_height_mm(exhibit, cast, words.width_mm, sizes) <= words.height_mm:
             return (
-                *_sight_items(exhibit, picture, cast, style),
+                *compose_sight(exhibit.sight, exhibit.regions, picture, cast, style),
                 *_data_items(exhibit, picture, picture.width_mm, sizes, style),
                 *_words_items(exhibit, words, cast, sizes, style),
             )
-    least = _size_ladder(style)[-1]
-    over = _words_height_mm(exhibit, cast, words.width_mm, least) - words.height_mm
+    over = _words_height_mm(exhibit, cast, words.width_mm, sizes) - words.height_mm
     raise FitError(
         f"caption and key need {over:.0f} mm more height "
-        f"at {least.caption_pt:g} pt, the least size",
+        f"at {sizes.caption_pt:g} pt, the least size",
         "Shorten the caption or the names of the regions",
     )
 
 
 def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
-    """Pictures of one height, words under each in its own column."""
-    ladder = _size_ladder(style)
-    fits = [(sizes, _row_height(exhibits, room, cast, sizes)) for sizes in ladder]
-    best = max(height for _, height in fits)
+    """Pictures of one height, each with its caption under it, and one key for all of them."""
+    ladder = _size_ladder(style, style.sizes["caption"].pt)
+    found = [_best_arrangement(exhibits, room, cast, sizes) for sizes in ladder]
+    best = max(row.height_mm for row in found)
     if best < LEAST_PICTURE_MM:
         raise FitError(
             f"captions and keys leave {best:.0f} mm of height for the pictures, "
             f"which need at least {LEAST_PICTURE_MM:.0f} mm",
             "Shorten the captions, show fewer regions, or split the slide in two",
         )
-    sizes, height = next((s, h) for s, h in fits if h >= ROOMY_SHARE * best)
-    widths = _columns(exhibits, height)
-    slack = room.width_mm - sum(widths) - GAP_MM * (len(widths) - 1)
-    left = room.left_mm + slack / 2
+    row = next(row for row in found if row.height_mm >= ROOMY_SHARE * best)
     items: list[Item] = []
+    widths = _columns(exhibits, row.height_mm)
+    captions_top = room.top_mm + row.height_mm + TEXT_GAP_MM
+    captions_top += _data_height_mm(exhibits, widths, row.sizes)
+    left = row.pictures.left_mm
     for exhibit, width in zip(exhibits, widths, strict=True):
-        picture_width = height * exhibit.sight.aspect
-        picture = Box(left, room.top_mm, picture_width, height)
-        data = _data_items(exhibit, picture, width, sizes, style)
-        top = data[-1].box.bottom_mm + TEXT_GAP_MM - DATA_GAP_MM
-        words = Box(left, top, width, room.bottom_mm - top)
-        items += _sight_items(exhibit, picture, cast, style)
-        items += data
-        items += _words_items(exhibit, words, cast, sizes, style)
+        picture = Box(left, room.top_mm, row.height_mm * exhibit.sight.aspect, row.height_mm)
+        place = Box(left, captions_top, width, 0.0)
+        items += compose_sight(exhibit.sight, exhibit.regions, picture, cast, style)
+        items += _data_items(exhibit, picture, width, row.sizes, style)
+        items += _caption_items(exhibit, place, row.sizes, style)
         left += width + GAP_MM
+    for box, regions in row.key:
+        if box.left_mm > row.pictures.right_mm:  # a column beside: close to the pictures
+            box = box._replace(left_mm=left + GAP_MM / 2, width_mm=box.right_mm - left - GAP_MM / 2)
+        items += compose_key(regions, cast, box, row.sizes.key_pt, style)
     return tuple(items)
 
 
-def _size_ladder(style: Style) -> list[Sizes]:
-    """Caption and key sizes to try, from the style's first to its least, point by point."""
-    caption, key, data = (style.sizes[role] for role in ("caption", "key", "data"))
-    steps = int(max(caption.pt - caption.least_pt, key.pt - key.least_pt))
+@dataclass(frozen=True)
+class _Row:
+    """Pictures of `height_mm` at the left and top of `pictures`, and where the key stands."""
+
+    sizes: Sizes
+    height_mm: float
+    pictures: Box
+    key: tuple[tuple[Box, tuple[PlacedRegion, ...]], ...]
+
+
+def _best_arrangement(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes) -> _Row:
+    """The key in a column at the right, or in columns along the foot: what leaves the pictures
+    taller. The height is 0 if neither fits."""
+    regions = tuple({r.name: r for exhibit in exhibits for r in exhibit.regions}.values())
+    rows = [
+        _Row(sizes, _row_height(exhibits, pictures, sizes), pictures, key)
+        for pictures, key in (
+            _key_aside(regions, room, cast, sizes),
+            _key_below(regions, room, cast, sizes),
+        )
+    ]
+    return max(rows, key=lambda row: row.height_mm)
+
+
+_Split: TypeAlias = tuple[Box, tuple[tuple[Box, tuple[PlacedRegion, ...]], ...]]
+
+
+def _key_aside(regions: tuple[PlacedRegion, ...], room: Box, cast: Cast, sizes: Sizes) -> _Split:
+    if not regions:
+        return room, ()
+    column = room._replace(left_mm=room.right_mm - KEY_COLUMN_MM, width_mm=KEY_COLUMN_MM)
+    if key_height_mm(regions, cast, KEY_COLUMN_MM, sizes.key_pt) > room.height_mm:
+        return room._replace(height_mm=0.0), ()
+    return room._replace(width_mm=room.width_mm - KEY_COLUMN_MM - GAP_MM), ((column, regions),)
+
+
+def _key_below(regions: tuple[PlacedRegion, ...], room: Box, cast: Cast, sizes: Sizes) -> _Split:
+    if not regions:
+        return room, ()
+    count = min(len(regions), int((room.width_mm + GAP_MM) // (KEY_COLUMN_MM + GAP_MM)))
+    width = (room.width_mm + GAP_MM) / count - GAP_MM
+    share = ceil(len(regions) / count)
+    columns = [regions[i : i + share] for i in range(0, len(regions), share)]
+    height = max(key_height_mm(column, cast, width, sizes.key_pt) for column in columns)
+    top = room.bottom_mm - height
+    boxes = (
+        (Box(room.left_mm + i * (width + GAP_MM), top, width, height), column)
+        for i, column in enumerate(columns)
+    )
+    return room._replace(height_mm=room.height_mm - height - TEXT_GAP_MM), tuple(boxes)
+
+
+def _size_ladder(style: Style, first_pt: float) -> list[Sizes]:
+    """Caption and key sizes to try, from `first_pt` to the style's least, point by point."""
+    caption, key = style.sizes["caption"], style.sizes["key"]
+    data_pt = style.sizes["data"].pt
+    least = min(caption.least_pt, key.least_pt)
     return [
-        Sizes(max(caption.pt - step, caption.least_pt), max(key.pt - step, key.least_pt), data.pt)
-        for step in range(steps + 1)
+        Sizes(max(first_pt - step, caption.least_pt), max(first_pt - step, key.least_pt), data_pt)
+        for step in range(int(first_pt - least) + 1)
     ]
 
 
 def _columns(exhibits: Sequence[Exhibit], height_mm: float) -> list[float]:
-    least = LEAST_COLUMN_MM if any(exhibit.has_words() for exhibit in exhibits) else 0.0
-    return [max(exhibit.sight.aspect * height_mm, least) for exhibit in exhibits]
+    """Width of each exhibit: its picture's, or more if it has a caption to set."""
+    return [
+        max(exhibit.sight.aspect * height_mm, LEAST_COLUMN_MM if exhibit.caption else 0.0)
+        for exhibit in exhibits
+    ]
 
 
-def _row_height(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes) -> float:
-    """The greatest picture height at which columns and words still fit the room; 0 for none."""
+def _row_height(exhibits: Sequence[Exhibit], room: Box, sizes: Sizes) -> float:
+    """The greatest picture height at which pictures and captions still fit the room; 0 for none."""
     height = room.height_mm
     while height > 0:
         widths = _columns(exhibits, height)
         across = sum(widths) + GAP_MM * (len(widths) - 1)
-        down = max(
-            _data_height_mm(exhibit, width, sizes) + _under_height_mm(exhibit, cast, width, sizes)
+        down = _data_height_mm(exhibits, widths, sizes) + max(
+            _caption_height_mm(exhibit, width, sizes)
             for exhibit, width in zip(exhibits, widths, strict=True)
         )
         if across <= room.width_mm and height + down <= room.height_mm:
@@ -156,24 +216,24 @@ def _row_height(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes
     return 0.0
 
 
-def _under_height_mm(exhibit: Exhibit, cast: Cast, width_mm: float, sizes: Sizes) -> float:
-    if not exhibit.has_words():
+def _caption_height_mm(exhibit: Exhibit, width_mm: float, sizes: Sizes) -> float:
+    if not exhibit.caption:
         return 0.0
-    return TEXT_GAP_MM + _words_height_mm(exhibit, cast, width_mm, sizes)
+    return TEXT_GAP_MM + text_height_mm(exhibit.caption, width_mm, sizes.caption_pt)
 
 
-def _data_height_mm(exhibit: Exhibit, width_mm: float, sizes: Sizes) -> float:
-    return DATA_GAP_MM + text_height_mm(exhibit.data, width_mm, sizes.data_pt)
+def _data_height_mm(exhibits: Sequence[Exhibit], widths_mm: Sequence[float], sizes: Sizes) -> float:
+    """Of the tallest data line, so that all captions start on one line."""
+    return DATA_GAP_MM + max(
+        text_height_mm(exhibit.data, width, sizes.data_pt)
+        for exhibit, width in zip(exhibits, widths_mm, strict=True)
+    )
 
 
 def _words_height_mm(exhibit: Exhibit, cast: Cast, width_mm: float, sizes: Sizes) -> float:
     caption = text_height_mm(exhibit.caption, width_mm, sizes.caption_pt)
     key = key_height_mm(exhibit.regions, cast, width_mm, sizes.key_pt)
-    return caption + key + (TEXT_GAP_MM if caption and key else 0.0)
-
-
-def _sight_items(exhibit: Exhibit, picture: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
-    return compose_sight(exhibit.sight, exhibit.regions, picture, cast, style)
+    return caption + key + (WORDS_GAP_MM if caption and key else 0.0)
 
 
 def _data_items(
@@ -184,16 +244,19 @@ def _data_items(
     return (Text(box, exhibit.data, sizes.data_pt, style.colors.quiet, "data"),)
 
 
+def _caption_items(exhibit: Exhibit, place: Box, sizes: Sizes, style: Style) -> tuple[Text, ...]:
+    """The caption from the top of `place` down, in its width."""
+    if not exhibit.caption:
+        return ()
+    height = text_height_mm(exhibit.caption, place.width_mm, sizes.caption_pt)
+    box = place._replace(height_mm=height)
+    return (Text(box, exhibit.caption, sizes.caption_pt, style.colors.ink, "caption"),)
+
+
 def _words_items(
     exhibit: Exhibit, words: Box, cast: Cast, sizes: Sizes, style: Style
 ) -> tuple[Item, ...]:
-    items: list[Item] = []
-    top = words.top_mm
-    if exhibit.caption:
-        height = text_height_mm(exhibit.caption, words.width_mm, sizes.caption_pt)
-        box = words._replace(top_mm=top, height_mm=height)
-        items.append(Text(box, exhibit.caption, sizes.caption_pt, style.colors.ink, "caption"))
-        top = box.bottom_mm + TEXT_GAP_MM
+    captions = _caption_items(exhibit, words, sizes, style)
+    top = captions[-1].box.bottom_mm + WORDS_GAP_MM if captions else words.top_mm
     key = words._replace(top_mm=top, height_mm=words.bottom_mm - top)
-    items += compose_key(exhibit.regions, cast, key, sizes.key_pt, style)
-    return tuple(items)
+    return (*captions, *compose_key(exhibit.regions, cast, key, sizes.key_pt, style))
