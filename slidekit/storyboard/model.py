@@ -42,6 +42,7 @@ class Part(BaseModel):
         frozen=True,
         extra="forbid",  # a misspelt field is an error
         str_strip_whitespace=True,
+        coerce_numbers_to_str=True,  # `title: 1300` is a title
         allow_inf_nan=False,
     )
 
@@ -83,7 +84,7 @@ class Scan(Part):
     )
     credit: Line = Field(
         description="Line printed with every picture of this scan",
-        examples=["Scan: the town museum, 2025"],
+        examples=["Scan by the town museum, 2025"],
     )
     rights: Line = Field(
         description="Rights or licence statement, or its URI", examples=["CC BY 4.0"]
@@ -113,7 +114,7 @@ class Window(Part):
 class View(Part):
     """One picture of a scan, defined once and shown on any number of slides."""
 
-    scan: Name = Field(description="A name from `scans`")
+    scan: Name = Field(description="A name from `scans`", examples=["urn"])
     plane: Literal["acquired", "axial", "coronal", "sagittal"]
     at_mm: float | None = Field(
         default=None, description="Patient z (axial), y (coronal), x (sagittal); along the normal"
@@ -142,7 +143,7 @@ class View(Part):
 class RegionBase(Part):
     """What is pointed out on a scan, defined once and shown on any number of slides."""
 
-    view: Name = Field(description="The view on which the coordinates were read")
+    view: Name = Field(description="The view on which the coordinates were read", examples=["base"])
     color: Line | None = Field(
         default=None,
         description="A mark of the style; without it the next free one",
@@ -362,14 +363,18 @@ class QuoteSlide(SlideBase):
     """The words of another, and where they stand."""
 
     kind: Literal["quote"]
-    quote: Line
-    source: Line = Field(description="Author, title, year, page")
+    quote: Line = Field(
+        description="Without quotation marks", examples=["Here lies what fire left."]
+    )
+    source: Line = Field(
+        description="Author, title, year, page", examples=["Excavation diary, 1931, page 12"]
+    )
 
 
 class ShownView(Part):
     """A view on a slide or panel, with the regions marked on it."""
 
-    view: Name = Field(description="A name from `views`")
+    view: Name = Field(description="A name from `views`", examples=["base"])
     regions: tuple[Name, ...] = Field(default=(), description="Names from `regions`")
     caption: str = ""
 
@@ -413,8 +418,10 @@ class BorrowedSlide(Part):
     """A slide of another storyboard, with all it rests on."""
 
     kind: Literal["borrowed"]
-    origin: Name = Field(description="A name from `borrow`")
-    slide: Name = Field(description="The slide's id in its origin; also its id here")
+    origin: Name = Field(description="A name from `borrow`", examples=["urn"])
+    slide: Name = Field(
+        description="The slide's id in its origin; also its id here", examples=["coil"]
+    )
     title: Line | None = Field(default=None, description="Instead of the title at the origin")
     section: str | None = None
     say: str | None = Field(default=None, description="Instead of the words at the origin")
@@ -440,7 +447,7 @@ class Panel(Part):
     size_mm: tuple[
         Annotated[float, Field(ge=100, le=1400)], Annotated[float, Field(ge=100, le=1400)]
     ] = Field(description="Width and height of the trimmed panel", examples=[[420, 594]])
-    headline: Line
+    headline: Line = Field(examples=["What the urn holds"])
     body: Annotated[tuple[Line, ...], Field(min_length=1)] = Field(description="Paragraphs")
     views: Annotated[tuple[ShownView, ...], Field(min_length=1, max_length=4)]
     png_dpi: Annotated[float, Field(ge=30, le=600)] = 150

@@ -13,8 +13,15 @@ FieldPath: TypeAlias = tuple[str | int, ...]
 
 @dataclass(frozen=True)
 class Place:
+    """One line of one file."""
+
     file: Path
     line: int  # 1-based
+    words_line: int | None = None
+    """Where the field's words begin, when they stand below it line by line (after a `|`)."""
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}"
 
 
 @dataclass(frozen=True)
@@ -35,6 +42,15 @@ class Places:
         """A fault about `path`; `wrong` and `instead` are sentences without their full stop."""
         place = self.find(path)
         return Fault(place.file, place.line, dotted(path), wrong, instead)
+
+    def fault_in_words(self, path: FieldPath, before: str, wrong: str, instead: str) -> Fault:
+        """A fault within the words of `path`, on the line that `before` (the words up to it, from
+        the first that is no white space) leads to, where the file keeps their lines."""
+        place = self.find(path)
+        line = place.line
+        if place.words_line is not None and path in self.known:
+            line = place.words_line + before.count("\n")
+        return Fault(place.file, line, dotted(path), wrong, instead)
 
     def below(self, path: FieldPath) -> Iterator[tuple[FieldPath, Place]]:
         """Every known place at or below `path`, with what follows `path` in its own."""

@@ -6,10 +6,12 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from slidekit.errors import StoryboardError
+from slidekit.errors import Fault, StoryboardError
+from slidekit.storyboard.advice import faults_of
 from slidekit.storyboard.model import Scan, Storyboard
-from slidekit.storyboard.places import Places
-from slidekit.storyboard.yaml_text import parse_yaml
+from slidekit.storyboard.places import FieldPath, Places
+from slidekit.storyboard.words import find_flaws
+from slidekit.storyboard.yaml_text import parse_yaml, without_empty
 
 
 @dataclass(frozen=True)
@@ -31,22 +33,91 @@ def read_storyboard(path: Path) -> Source:
     StoryboardError
         With all faults of the file.
     """
-    data, places = parse_yaml(path.read_text(encoding="utf-8"), path)
+    data, places = parse_yaml(_read_text(path), path)
+    if not isinstance(data, dict):
+        raise StoryboardError([_no_storyboard(data, path)])
+    data = without_empty(data)
+    faults = _faults_of_slides(data, places)
     try:
         board = Storyboard.model_validate(data)
     except ValidationError as invalid:
-        raise StoryboardError(
-            [
-                places.fault(tuple(error["loc"]), error["msg"], "Mend it")
-                for error in invalid.errors()
-            ]
-        ) from invalid
+        faults = [*faults_of(invalid, data, places), *faults]
+    if faults:
+        raise StoryboardError(sorted(faults, key=lambda fault: fault.line))
     folder = path.absolute().parent
     scans = {name: _located(scan, folder) for name, scan in board.scans.items()}
     return Source(board.model_copy(update={"scans": scans}), path, places)
 
 
+def _read_text(path: Path) -> str:
+    try:
+        raw = path.read_bytes()
+    except FileNotFoundError as error:
+        raise _unreadable(path, "there is no such file", "Check the path and the name") from error
+    except IsADirectoryError as error:
+        raise _unreadable(
+            path, "this is a folder", "Name the storyboard file in it, as in talk.yaml"
+        ) from error
+    except OSError as error:
+        raise _unreadable(
+            path, f"the file cannot be read ({error.strerror})", "Check that you may open it"
+        ) from error
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        wrong = "the file is not encoded as UTF-8"
+        fault = Fault(path, line, "storyboard", wrong, "Save it as UTF-8 in your editor")
+        raise StoryboardError([fault]) from error
+
+
+def _unreadable(path: Path, wrong: str, instead: str) -> StoryboardError:
+    return StoryboardError([Fault(path, 1, "storyboard", wrong, instead)])
+
+
+def _no_storyboard(data: object, path: Path) -> Fault:
+    found = "empty" if data is None else "a list" if isinstance(data, list) else "plain words"
+    return Fault(
+        path,
+        1,
+        "storyboard",
+        f"the file is {found}" if data is None else f"the file holds {found}",
+        "Begin it with the sections `talk:` and `slides:`",
+    )
+
+
+def _faults_of_slides(data: object, places: Places) -> list[Fault]:
+    """What the models cannot see: ids used twice, and brackets in the words that mean nothing."""
+    faults: list[Fault] = []
+    first: dict[str, FieldPath] = {}
+    for at, slide in enumerate(_list(data, "slides")):
+        if not isinstance(slide, dict):
+            continue
+        key = "slide" if slide.get("kind") == "borrowed" else "id"
+        path = ("slides", at, key)
+        name = slide.get(key)
+        if isinstance(name, str) and first.setdefault(name, path) != path:
+            wrong = f"the slide id `{name}` is used before, on line {places.find(first[name]).line}"
+            faults.append(places.fault(path, wrong, "Give each slide an id of its own"))
+        if isinstance(say := slide.get("say"), str):
+            faults += _faults_of_words(say.strip(), ("slides", at, "say"), places)
+    return faults
+
+
+def _faults_of_words(say: str, path: FieldPath, places: Places) -> list[Fault]:
+    return [
+        places.fault_in_words(path, say[: flaw.at], flaw.wrong, flaw.instead)
+        for flaw in find_flaws(say)
+    ]
+
+
+def _list(data: object, key: str) -> list[object]:
+    found = data.get(key) if isinstance(data, dict) else None
+    return found if isinstance(found, list) else []
+
+
 def _located(scan: Scan, folder: Path) -> Scan:
     if scan.folder is None:
         return scan
-    return scan.model_copy(update={"folder": str((folder / scan.folder).resolve())})
+    located = (folder / Path(scan.folder).expanduser()).resolve()
+    return scan.model_copy(update={"folder": str(located)})

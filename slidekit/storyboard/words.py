@@ -52,6 +52,8 @@ Token: TypeAlias = Words | Click | Placeholder
 
 @dataclass(frozen=True)
 class Paragraph:
+    """Words up to a blank line."""
+
     tokens: tuple[Token, ...]
 
 
@@ -157,24 +159,37 @@ def _token(piece: re.Match[str]) -> Token | Flaw:
         case "doubled":
             return Words(piece[0][0])
         case "square":
-            if click := _CLICK.fullmatch(piece["square"]):
-                return Click(tuple(re.split(r"\s*,\s*", click[1])))
-            return Flaw(
-                piece.start(),
-                f"{piece[0]} is not known",
-                "Write [show NAME] or [show NAME, NAME] for a click, or [[ and ]] for brackets"
-                " that are part of the words",
-            )
+            return _click(piece)
         case "curly":
-            if place := _PLACEHOLDER.fullmatch(piece["curly"]):
-                return Placeholder(place[1], place[2] or "")
-            return Flaw(
-                piece.start(),
-                f"{piece[0]} is not known",
-                "Write {NAME} or {NAME.part}, as in {coil.mark}, or {{ and }} for brackets that"
-                " are part of the words",
-            )
+            return _placeholder(piece)
     return _lone(piece)
+
+
+def _click(piece: re.Match[str]) -> Click | Flaw:
+    if found := _CLICK.fullmatch(piece["square"]):
+        return Click(tuple(re.split(r"\s*,\s*", found[1])))
+    return Flaw(
+        piece.start(),
+        f"{_on_one_line(piece[0])} is not known",
+        "Write [show NAME] or [show NAME, NAME] for a click, or [[ and ]] for brackets that are"
+        " part of the words",
+    )
+
+
+def _placeholder(piece: re.Match[str]) -> Placeholder | Flaw:
+    if found := _PLACEHOLDER.fullmatch(piece["curly"]):
+        return Placeholder(found[1], found[2] or "")
+    return Flaw(
+        piece.start(),
+        f"{_on_one_line(piece[0])} is not known",
+        "Write {NAME} or {NAME.part}, as in {coil.mark}, or {{ and }} for brackets that are part"
+        " of the words",
+    )
+
+
+def _on_one_line(text: str) -> str:
+    line = " ".join(text.split())
+    return line if len(line) <= 40 else f"{line[:30]}...{line[-1]}"
 
 
 def _lone(piece: re.Match[str]) -> Flaw:

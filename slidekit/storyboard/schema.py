@@ -1,0 +1,89 @@
+"""The language of the storyboard as JSON Schema, for editors and for our own advice."""
+
+from functools import cache
+from typing import Any, TypeAlias
+
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.places import FieldPath
+
+Shape: TypeAlias = dict[str, Any]
+"""A schema or a part of one."""
+
+
+def storyboard_schema() -> Shape:
+    """JSON Schema (draft 2020-12) of a storyboard, with a description of every field."""
+    schema = Storyboard.model_json_schema()
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+
+def shape_at(data: object, path: FieldPath) -> Shape:
+    """What may stand at `path`, given what `data` says on the way there (its `kind`, its `shape`).
+
+    References are resolved and optional values are as if required; {} where nothing may stand.
+    """
+    shape = _settled(_schema(), data)
+    for step in path:
+        data = _child(data, step)
+        shape = _settled(_below(shape, step), data)
+    return shape
+
+
+def shapes_with(shape: Shape, key: str) -> list[str]:
+    """The kinds among the alternatives of `shape` that have the field `key`."""
+    mapping: dict[str, str] = shape.get("discriminator", {}).get("mapping", {})
+    return [kind for kind, ref in mapping.items() if key in _referred(ref).get("properties", {})]
+
+
+def alternatives_at(path: FieldPath) -> Shape:
+    """The shape at `path` before its `kind` or `shape` has chosen one alternative."""
+    return shape_at(None, path)
+
+
+@cache
+def _schema() -> Shape:
+    return storyboard_schema()
+
+
+def _referred(ref: str) -> Shape:
+    shape: Shape = _schema()["$defs"][ref.removeprefix("#/$defs/")]
+    return shape
+
+
+def _settled(shape: Shape, data: object) -> Shape:
+    """`shape` without references, its alternatives chosen by `data` where they can be."""
+    if ref := shape.get("$ref"):
+        return _settled(_with(_referred(ref), shape, "$ref"), data)
+    if options := shape.get("anyOf"):
+        wanted = "object" if isinstance(data, dict) else None
+        options = [_settled(option, data) for option in options if option.get("type") != "null"]
+        chosen = next((o for o in options if o.get("type") == wanted), options[0])
+        return _with(chosen, shape, "anyOf")
+    if "discriminator" in shape and isinstance(data, dict):
+        tag = data.get(shape["discriminator"]["propertyName"])
+        ref = shape["discriminator"]["mapping"].get(tag) if isinstance(tag, str) else None
+        return _settled(_referred(ref), data) if ref else shape
+    return shape
+
+
+def _with(inner: Shape, outer: Shape, without: str) -> Shape:
+    """What the outer shape says of the inner one (its description, say) goes before."""
+    return {**inner, **{key: value for key, value in outer.items() if key != without}}
+
+
+def _below(shape: Shape, step: str | int) -> Shape:
+    below: Shape
+    if isinstance(step, int):
+        fixed = shape.get("prefixItems", [])
+        below = fixed[step] if step < len(fixed) else shape.get("items", {})
+        return below
+    by_pattern = list(shape.get("patternProperties", {}).values())
+    below = shape.get("properties", {}).get(step) or (by_pattern[0] if by_pattern else {})
+    return below
+
+
+def _child(data: object, step: str | int) -> object:
+    if isinstance(data, dict):
+        return data.get(step)
+    if isinstance(data, list) and isinstance(step, int) and step < len(data):
+        return data[step]
+    return None
