@@ -123,10 +123,15 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
         items += _caption_items(exhibit, place, row.sizes, style)
         left += width + GAP_MM
     for box, regions in row.key:
-        if box.left_mm > row.pictures.right_mm:  # a column beside: close to the pictures
-            box = box._replace(left_mm=left + GAP_MM / 2, width_mm=box.right_mm - left - GAP_MM / 2)
-        items += compose_key(regions, cast, box, row.sizes.key_pt, style)
+        beside = box.left_mm > row.pictures.right_mm
+        place = _drawn_left(box, left + GAP_MM / 2) if beside else box
+        items += compose_key(regions, cast, place, row.sizes.key_pt, style)
     return tuple(items)
+
+
+def _drawn_left(box: Box, left_mm: float) -> Box:
+    """The box with its left edge moved to `left_mm`, close to the pictures."""
+    return box._replace(left_mm=left_mm, width_mm=box.right_mm - left_mm)
 
 
 @dataclass(frozen=True)
