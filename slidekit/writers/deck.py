@@ -15,6 +15,7 @@ from slidekit.writers.deck_media import Media
 from slidekit.writers.deck_package import pack
 from slidekit.writers.deck_parts import Plan, deck_parts, package_roots
 from slidekit.writers.deck_presentation import DeckFacts
+from slidekit.writers.deck_shapes import shown_words
 from slidekit.writers.files import replacing
 
 __all__ = ["DeckFacts", "write_deck"]
@@ -45,11 +46,11 @@ def write_deck(
 
 def _check(pages: Sequence[Page]) -> None:
     if not pages:
-        raise WriteError("The deck has no pages", "Give it at least one slide")
+        raise WriteError("The deck has no slides", "Give it at least one slide")
     for page in pages:
         if page.size_mm != pages[0].size_mm:
             raise WriteError(
-                f"The page {page.id!r} is {_size(page)}, the first one {_size(pages[0])}",
+                f"The slide {page.id!r} is {_size(page)}, the first one {_size(pages[0])}",
                 "All slides of a deck have one size",
             )
     if not all(_LEAST_MM <= side <= _MOST_MM for side in pages[0].size_mm):
@@ -58,8 +59,7 @@ def _check(pages: Sequence[Page]) -> None:
             f"A slide's width and height may be {_LEAST_MM:g} to {_MOST_MM:g} mm",
         )
     _check_unique("id", [(page.id, page.id) for page in pages])
-    titles = [(_shown_title(page), page.id) for page in pages]
-    _check_unique("title", [(title, id_) for title, id_ in titles if title])
+    _check_unique("title", [(_shown_title(page), page.id) for page in pages])
 
 
 def _size(page: Page) -> str:
@@ -69,7 +69,13 @@ def _size(page: Page) -> str:
 
 def _shown_title(page: Page) -> str:
     texts = (item for item in page.items if isinstance(item, Text) and item.role == "title")
-    return next((text.plain for text in texts), "")
+    words = next((words for text in texts if (words := shown_words(text))), "")
+    if not words:
+        raise WriteError(
+            f"The slide {page.id!r} shows no title",
+            "Give it a text of the role title: readers and menus find slides by it",
+        )
+    return words
 
 
 def _check_unique(what: str, named: Sequence[tuple[str, str]]) -> None:

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from slidekit.scene.model import Box, Layout, Page, Paragraph, Picture, Role, Run, Text
 from slidekit.scene.style import Style
 from slidekit.writers.deck_text import (
+    FONTS,
     Setting,
-    fonts,
     hundredths,
     paragraph_properties,
     text_body,
@@ -173,7 +173,7 @@ def level(tag: str, text: Text, setting: Setting) -> str:
     return (
         f"{paragraph_properties(tag, text, first, setting)}"
         f'<a:defRPr sz="{hundredths(text.size_pt)}" b="{run.bold:d}" i="{run.italic:d}" '
-        f'kern="1200"><a:solidFill><a:srgbClr val="{rgb(text.color)}"/></a:solidFill>{fonts()}'
+        f'kern="1200"><a:solidFill><a:srgbClr val="{rgb(text.color)}"/></a:solidFill>{FONTS}'
         f"</a:defRPr></{tag}>"
     )
 

@@ -22,35 +22,37 @@ class Media:
 
     def __init__(self, pages: Sequence[Page], *, draft: bool) -> None:
         distinct: dict[bytes, NDArray[np.uint8]] = {}
+        names: dict[bytes, str] = {}
         self._names: dict[int, str] = {}  # by id() of the pixels, which `pages` keep alive
-        for pixels in _all_pixels(pages):
-            if id(pixels) in self._names:
+        for picture in _pictures(pages):
+            if id(picture.pixels) in self._names:
                 continue
-            fingerprint = _fingerprint(pixels)
-            distinct.setdefault(fingerprint, pixels)
-            number = list(distinct).index(fingerprint) + 1
-            self._names[id(pixels)] = f"/ppt/media/image{number}.png"
+            fingerprint = _fingerprint(picture.pixels)
+            distinct.setdefault(fingerprint, picture.pixels)
+            name = names.setdefault(fingerprint, f"/ppt/media/image{len(distinct)}.png")
+            self._names[id(picture.pixels)] = name
         level = _DRAFT_LEVEL if draft else _LEVEL
         with ThreadPoolExecutor(_THREADS) as pool:
-            encoded = list(pool.map(lambda pixels: _png(pixels, level), distinct.values()))
-        self.parts = tuple(
-            Part(f"/ppt/media/image{number}.png", data) for number, data in enumerate(encoded, 1)
-        )
+            encoded = pool.map(lambda pixels: _png(pixels, level), distinct.values())
+            self.parts = tuple(map(Part, names.values(), encoded))
 
     def part_name(self, picture: Picture) -> str:
+        """The part that holds the pixels of `picture`, one of the pages'."""
         return self._names[id(picture.pixels)]
 
 
-def _all_pixels(pages: Sequence[Page]) -> Iterator[NDArray[np.uint8]]:
+def _pictures(pages: Sequence[Page]) -> Iterator[Picture]:
     for page in pages:
         for item in page.items:
             if isinstance(item, Picture):
-                if item.pixels.ndim not in {2, 3}:
+                pixels = item.pixels
+                if pixels.dtype != np.uint8 or (pixels.ndim != 2 and pixels.shape[2:] != (3,)):
                     raise WriteError(
-                        f"Picture {item.name!r} has pixels of shape {item.pixels.shape}",
-                        "Give (rows, columns) for grey or (rows, columns, 3) for colour",
+                        f"The picture {item.name!r} on slide {page.id!r} has {pixels.dtype} pixels"
+                        f" in the shape {pixels.shape}",
+                        "Give uint8 (rows, columns) for grey or (rows, columns, 3) for colour",
                     )
-                yield item.pixels
+                yield item
 
 
 def _fingerprint(pixels: NDArray[np.uint8]) -> bytes:

@@ -6,7 +6,7 @@ The notes master must also be listed in presentation.xml: some readers lose the 
 from typing import NamedTuple
 
 from slidekit.writers.deck_base import shape_tree
-from slidekit.writers.deck_text import fonts
+from slidekit.writers.deck_text import FONTS
 from slidekit.writers.deck_theme import paper_color_map
 from slidekit.writers.deck_xml import XMLNS, EmuBox, clean, frame, xml_text, xml_value
 
@@ -77,7 +77,7 @@ def _image(place: str) -> str:
 
 def _words(notes: Notes, place: str, list_style: str) -> str:
     lang = xml_value(notes.language)
-    look = f'<a:rPr lang={lang} sz="{_SIZE}">{fonts()}</a:rPr>'
+    look = f'<a:rPr lang={lang} sz="{_SIZE}">{FONTS}</a:rPr>'
     end = f'<a:endParaRPr lang={lang} sz="{_SIZE}"/>'
     paragraphs = "".join(
         f"<a:p><a:r>{look}<a:t>{xml_text(line)}</a:t></a:r>{end}</a:p>"
@@ -113,5 +113,5 @@ def _list_style(align: str) -> str:
 def _level(align: str) -> str:
     return (
         f'<a:lvl1pPr marL="0" algn="{align}"><a:defRPr sz="{_SIZE}" kern="1200"><a:solidFill>'
-        f'<a:schemeClr val="tx1"/></a:solidFill>{fonts()}</a:defRPr></a:lvl1pPr>'
+        f'<a:schemeClr val="tx1"/></a:solidFill>{FONTS}</a:defRPr></a:lvl1pPr>'
     )

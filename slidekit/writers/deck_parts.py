@@ -55,7 +55,7 @@ def deck_parts(plan: Plan) -> list[Part]:
     Raises
     ------
     WriteError
-        If a page shows no title, or links to a page that is not there.
+        If a page links to one that is not there.
     """
     return [
         _presentation_part(plan),
@@ -133,8 +133,8 @@ def _sheet(plan: Plan, names: dict[str, str], number: int, links: Relationships)
     def link(page_id: str) -> str:
         if page_id not in names:
             raise WriteError(
-                f"The page {page.id!r} links to {page_id!r}, which is not in this deck",
-                "Link to the id of one of its pages",
+                f"The slide {page.id!r} links to {page_id!r}, which is not in this deck",
+                "Link to the id of one of its slides",
             )
         return links.to("slide", names[page_id])
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from slidekit.scene.model import Page
 from slidekit.writers.deck_base import MASTER_ID
 from slidekit.writers.deck_notes import PAGE as NOTES_PAGE
-from slidekit.writers.deck_text import fonts
+from slidekit.writers.deck_text import FONTS
 from slidekit.writers.deck_xml import DECLARATION, DRAWING, XMLNS, emu, xml_text, xml_value
 
 SECTIONS_URI = "{521415D9-36F7-43E2-AB2F-B90AF26B5E84}"
@@ -52,7 +52,7 @@ def presentation(pages: Sequence[Page], facts: DeckFacts, listed: Listed) -> str
         f'<p:notesSz cx="{NOTES_PAGE[0]}" cy="{NOTES_PAGE[1]}"/>'
         f"<p:defaultTextStyle><a:defPPr><a:defRPr lang={xml_value(facts.language)}/></a:defPPr>"
         f'<a:lvl1pPr marL="0" algn="l"><a:defRPr sz="1800" kern="1200"><a:solidFill>'
-        f'<a:schemeClr val="tx1"/></a:solidFill>{fonts()}</a:defRPr></a:lvl1pPr>'
+        f'<a:schemeClr val="tx1"/></a:solidFill>{FONTS}</a:defRPr></a:lvl1pPr>'
         f"</p:defaultTextStyle>{_section_list(pages, facts)}</p:presentation>"
     )
 

@@ -24,6 +24,7 @@ from slidekit.writers.deck_text import Setting, text_body
 from slidekit.writers.deck_xml import (
     EMU_PER_PT,
     EmuBox,
+    clean,
     emu,
     emu_box,
     frame,
@@ -60,15 +61,20 @@ class Written:
     box: EmuBox
 
 
+def shown_words(text: Text) -> str:
+    """The words of `text` as a reader finds them, with single spaces; none if it is a mere plate."""
+    return " ".join(clean(text.plain).split())
+
+
 def written_text(text: Text, sheet: Sheet, placeholder: str = "") -> Written:
     """A text box, or a placeholder if its p:ph is given."""
     id_, box = next(sheet.ids), emu_box(text.box)
     name = text.name or f"{text.role.replace('_', ' ').capitalize()} {id_}"
     kind = '><a:spLocks noGrp="1"/></p:cNvSpPr>' if placeholder else ' txBox="1"/>'
-    extra = _DECORATIVE if not placeholder and not text.plain.strip() else ""
+    extra = "" if shown_words(text) else _DECORATIVE
     geometry = _rounded(box, text.corner_mm) if text.fill else _preset("rect")
     return Written(
-        f"<p:sp><p:nvSpPr>{_named(id_, name, '', extra)}"
+        f"<p:sp><p:nvSpPr>{_named(id_, name, extra)}"
         f"<p:cNvSpPr{kind}<p:nvPr>{placeholder}</p:nvPr></p:nvSpPr>"
         f"<p:spPr>{frame(box)}{geometry}{solid_fill(text.fill)}<a:ln><a:noFill/></a:ln></p:spPr>"
         f"{text_body(text, sheet.setting)}</p:sp>",
@@ -82,7 +88,7 @@ def written_picture(picture: Picture, sheet: Sheet, placeholder: str = "") -> Wr
     id_, box = next(sheet.ids), emu_box(picture.box)
     lock = ' noGrp="1"' if placeholder else ""
     return Written(
-        f"<p:pic><p:nvPicPr>{_named(id_, picture.name or f'Picture {id_}', picture.alt)}"
+        f"<p:pic><p:nvPicPr>{_described(id_, picture.name or f'Picture {id_}', picture.alt)}"
         f'<p:cNvPicPr><a:picLocks{lock} noChangeAspect="1"/></p:cNvPicPr>'
         f"<p:nvPr>{placeholder}</p:nvPr></p:nvPicPr>"
         f'<p:blipFill><a:blip r:embed="{sheet.image(picture)}"/>'
@@ -104,7 +110,7 @@ def written_group(group: Group, sheet: Sheet) -> Written:
     ]
     box = union([child.box for child in children]) if children else EmuBox(0, 0, 0, 0)
     return Written(
-        f"<p:grpSp><p:nvGrpSpPr>{_named(id_, group.name, group.alt)}<p:cNvGrpSpPr/><p:nvPr/>"
+        f"<p:grpSp><p:nvGrpSpPr>{_described(id_, group.name, group.alt)}<p:cNvGrpSpPr/><p:nvPr/>"
         f'</p:nvGrpSpPr><p:grpSpPr><a:xfrm><a:off x="{box.x}" y="{box.y}"/>'
         f'<a:ext cx="{box.cx}" cy="{box.cy}"/><a:chOff x="{box.x}" y="{box.y}"/>'
         f'<a:chExt cx="{box.cx}" cy="{box.cy}"/></a:xfrm></p:grpSpPr>'
@@ -138,7 +144,7 @@ def written_shape(shape: Shape, sheet: Sheet, *, lone: bool = True) -> Written:
             assert_never(shape)
     extra = _DECORATIVE if lone else ""
     return Written(
-        f"<p:sp><p:nvSpPr>{_named(id_, shape.name or f'{kind} {id_}', '', extra)}<p:cNvSpPr/>"
+        f"<p:sp><p:nvSpPr>{_named(id_, shape.name or f'{kind} {id_}', extra)}<p:cNvSpPr/>"
         f"<p:nvPr/></p:nvSpPr><p:spPr>{frame(box, attributes)}{geometry}{solid_fill(shape.fill)}"
         f"{_line(shape.stroke)}</p:spPr></p:sp>",
         id_,
@@ -153,7 +159,7 @@ def _straight_line(line: Polyline, id_: int, *, lone: bool) -> Written:
     flips = (' flipH="1"' if x2 < x1 else "") + (' flipV="1"' if y2 < y1 else "")
     extra = _DECORATIVE if lone else ""
     return Written(
-        f"<p:cxnSp><p:nvCxnSpPr>{_named(id_, line.name or f'Line {id_}', '', extra)}<p:cNvCxnSpPr/>"
+        f"<p:cxnSp><p:nvCxnSpPr>{_named(id_, line.name or f'Line {id_}', extra)}<p:cNvCxnSpPr/>"
         f"<p:nvPr/></p:nvCxnSpPr><p:spPr>{frame(box, flips)}{_preset('line')}"
         f"{_line(line.stroke)}</p:spPr></p:cxnSp>",
         id_,
@@ -161,9 +167,14 @@ def _straight_line(line: Polyline, id_: int, *, lone: bool) -> Written:
     )
 
 
-def _named(id_: int, name: str, description: str, extra: str = "") -> str:
-    opening = f'<p:cNvPr id="{id_}" name={xml_value(name)} descr={xml_value(description)}'
-    return f"{opening}>{extra}</p:cNvPr>" if extra else f"{opening}/>"
+def _described(id_: int, name: str, description: str) -> str:
+    return f'<p:cNvPr id="{id_}" name={xml_value(name)} descr={xml_value(description)}/>'
+
+
+def _named(id_: int, name: str, extra: str) -> str:
+    """Text, part of a group, or decoration if `extra` says so: no alternative text of its own."""
+    opening = f'<p:cNvPr id="{id_}" name={xml_value(name)}'
+    return f'{opening} descr="">{extra}</p:cNvPr>' if extra else f"{opening}/>"
 
 
 def _preset(name: str) -> str:

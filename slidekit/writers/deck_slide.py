@@ -1,11 +1,11 @@
 """One page to one slide: placeholders filled, shapes in reading order, groups timed."""
 
-from slidekit.errors import WriteError
 from slidekit.scene.model import Group, Item, Page, Picture, Role, Text
 from slidekit.writers.deck_base import PICTURE_PLACEHOLDER, PLACEHOLDERS, shape_tree
 from slidekit.writers.deck_shapes import (
     Sheet,
     Written,
+    shown_words,
     written_group,
     written_picture,
     written_shape,
@@ -22,15 +22,12 @@ def slide(page: Page, sheet: Sheet, ground: str) -> str:
     shapes: list[str] = []
     clicks: dict[int, list[int]] = {}
     for item in page.items:
+        if isinstance(item, Text) and not item.fill and not shown_words(item):
+            continue  # an empty placeholder would ask the audience to click and add text
         written = _written(item, sheet, placeholders, picture_ph)
         shapes.append(written.xml)
         if isinstance(item, Group) and item.step:
             clicks.setdefault(item.step, []).append(written.id)
-    if "title" in placeholders:
-        raise WriteError(
-            f"The page {page.id!r} shows no title",
-            "Every slide needs a text of the role title: screen readers and menus name it by that",
-        )
     background = ""
     if page.ground.upper() != ground.upper():
         background = f"<p:bg><p:bgPr>{solid_fill(page.ground)}<a:effectLst/></p:bgPr></p:bg>"
@@ -48,7 +45,8 @@ def _written(
     """Takes from `placeholders` and `picture_ph` what the item fills; later ones are plain."""
     match item:
         case Text():
-            return written_text(item, sheet, placeholders.pop(item.role, ""))
+            fills = bool(shown_words(item))
+            return written_text(item, sheet, placeholders.pop(item.role, "") if fills else "")
         case Picture():
             return written_picture(item, sheet, picture_ph.pop() if picture_ph else "")
         case Group():

@@ -31,6 +31,9 @@ _KEEP_RUN_COLOR = (
     "</a:ext></a:extLst>"
 )
 
+FONTS = "".join(f'<a:{script} typeface="{FONT}"/>' for script in ("latin", "ea", "cs"))
+"""The typeface of all three kinds of script: some readers look at only one of them."""
+
 
 @dataclass(frozen=True)
 class Setting:
@@ -79,11 +82,6 @@ def paragraph_properties(tag: str, text: Text, paragraph: Paragraph, setting: Se
     )
 
 
-def fonts() -> str:
-    """All three scripts: some readers look at only one of them."""
-    return "".join(f'<a:{script} typeface="{FONT}"/>' for script in ("latin", "ea", "cs"))
-
-
 def hundredths(size_pt: float) -> int:
     """ST_TextFontSize."""
     return round(size_pt * 100)
@@ -100,6 +98,7 @@ def _paragraph(paragraph: Paragraph, text: Text, setting: Setting) -> str:
 
 def _run(run: Run, text: Text, setting: Setting) -> str:
     properties = _run_properties("a:rPr", run, text, setting)
+    # Clicks spread over slides leave the number of the script, which then must not be counted anew.
     if text.role == "page_number" and run.text.strip() == str(setting.number):
         number = f"{properties}<a:t>{setting.number}</a:t>"
         return f'<a:fld id="{_FIELD_ID}" type="slidenum">{number}</a:fld>'
@@ -119,5 +118,5 @@ def _run_properties(tag: str, run: Run, text: Text, setting: Setting) -> str:
     return (
         f'<{tag} lang={xml_value(setting.language)} sz="{hundredths(text.size_pt)}" '
         f'b="{run.bold:d}" i="{run.italic:d}" dirty="0">'
-        f"{solid_fill(run.color or text.color)}{fonts()}{link}</{tag}>"
+        f"{solid_fill(run.color or text.color)}{FONTS}{link}</{tag}>"
     )

@@ -6,7 +6,8 @@ plain, so that a shape drawn by hand gets no shadow and no gradient.
 
 from slidekit.scene.color import relative_luminance
 from slidekit.scene.style import Colors, Style
-from slidekit.writers.deck_xml import DRAWING, EMU_PER_PT, FONT, rgb, solid_fill, xml_value
+from slidekit.writers.deck_text import FONTS
+from slidekit.writers.deck_xml import DRAWING, EMU_PER_PT, rgb, solid_fill, xml_value
 
 _ACCENTS = 6
 _PAPER = ("#FFFFFF", "#000000")
@@ -59,15 +60,14 @@ def _theme(name: str, slots: tuple[str, ...], style: Style) -> str:
         f'<a:{tag}><a:srgbClr val="{rgb(color)}"/></a:{tag}>'
         for tag, color in zip((*tags, "hlink", "folHlink"), slots, strict=True)
     )
-    faces = f'<a:latin typeface="{FONT}"/><a:ea typeface="{FONT}"/><a:cs typeface="{FONT}"/>'
     own = '<a:solidFill><a:schemeClr val="phClr"/></a:solidFill>'
     lines = "".join(f'<a:ln w="{width * EMU_PER_PT}">{own}</a:ln>' for width in (1, 2, 3))
     title = xml_value(name)
     return (
         f'<a:theme xmlns:a="{DRAWING}" name={title}><a:themeElements>'
         f"<a:clrScheme name={title}>{scheme}</a:clrScheme>"
-        f"<a:fontScheme name={title}><a:majorFont>{faces}</a:majorFont>"
-        f"<a:minorFont>{faces}</a:minorFont></a:fontScheme>"
+        f"<a:fontScheme name={title}><a:majorFont>{FONTS}</a:majorFont>"
+        f"<a:minorFont>{FONTS}</a:minorFont></a:fontScheme>"
         f"<a:fmtScheme name={title}><a:fillStyleLst>{own * 3}</a:fillStyleLst>"
         f"<a:lnStyleLst>{lines}</a:lnStyleLst><a:effectStyleLst>"
         f"{'<a:effectStyle><a:effectLst/></a:effectStyle>' * 3}</a:effectStyleLst>"
