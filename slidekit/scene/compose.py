@@ -33,7 +33,6 @@ from slidekit.storyboard.model import (
     TitleSlide,
 )
 
-
 LAYOUTS: dict[str, Layout] = {
     "title": "title",
     "text": "text",

@@ -4,8 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import floor, log10
 
-from slidekit.errors import ScanError
-from slidekit.scans.model import PLANE_AXES, PlaneRequest, ScanPicture
+from slidekit.scans.model import PlaneRequest, ScanPicture
 from slidekit.scene.figures import Figure, page_points
 from slidekit.scene.marks import PT_MM, ShownMark, compose_marks
 from slidekit.scene.model import (
@@ -75,17 +74,8 @@ class Cast:
 
 
 def plane_request(view: View) -> PlaneRequest:
-    """What the image stage is asked for, ScanError if the crop's numbers cannot be read."""
-    crop = None
-    if view.crop_mm is not None:
-        if any(len(corner) != 2 for corner in view.crop_mm):
-            raise ScanError(
-                "a crop corner has three numbers",
-                f"Write two: patient {', '.join(PLANE_AXES.get(view.plane, 'xy'))}",
-            )
-        (a0, a1), (b0, b1) = view.crop_mm
-        crop = ((a0, a1), (b0, b1))
-    return PlaneRequest(view.plane, view.at_mm, view.slice, view.slab_mm, view.slab, crop)
+    """What the image stage is asked for."""
+    return PlaneRequest(view.plane, view.at_mm, view.slice, view.slab_mm, view.slab, view.crop_mm)
 
 
 def window_of(view: View, style: Style) -> tuple[float, float, str]:
@@ -115,7 +105,8 @@ def data_line(sight: Sight) -> str:
 
 def signed(value: float) -> str:
     """A number with a true minus sign and no trailing zeros, to a tenth."""
-    return f"{value:.1f}".removesuffix(".0").replace("-", "−")
+    tenths = round(value, 1) + 0.0  # minus zero becomes zero
+    return f"{tenths:.1f}".removesuffix(".0").replace("-", "−")
 
 
 def compose_sight(

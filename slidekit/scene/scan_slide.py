@@ -4,7 +4,7 @@ The pictures come first: they take the room, the words share what is left.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from typing import TypeAlias
 
@@ -76,21 +76,20 @@ def compose_exhibits(
 
 def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
     """Picture at the left as large as the room allows, words in a column at its right."""
-    aspect = exhibit.sight.aspect
     for sizes in _size_ladder(style, style.sizes["body"].pt):
-        data_mm = line_height_mm(sizes.data_pt) + DATA_GAP_MM
-        column = SIDE_COLUMN_MM + GAP_MM if exhibit.has_words() else 0.0
-        height = min(room.height_mm - data_mm, (room.width_mm - column) / aspect)
-        picture = Box(room.left_mm, room.top_mm, height * aspect, height)
+        picture = _single_picture(exhibit, room, sizes)
         words_left = picture.right_mm + GAP_MM + 2
         words = Box(words_left, room.top_mm, room.right_mm - words_left, room.height_mm)
-        if not column or _words_height_mm(exhibit, cast, words.width_mm, sizes) <= words.height_mm:
+        if not exhibit.has_words():
+            over = 0.0
+        else:
+            over = _words_height_mm(exhibit, cast, words.width_mm, sizes) - words.height_mm
+        if over <= 0:
             return (
                 *compose_sight(exhibit.sight, exhibit.regions, picture, cast, style),
                 *_data_items(exhibit, picture, picture.width_mm, sizes, style),
                 *_words_items(exhibit, words, cast, sizes, style),
             )
-    over = _words_height_mm(exhibit, cast, words.width_mm, sizes) - words.height_mm
     raise FitError(
         f"caption and key need {over:.0f} mm more height "
         f"at {sizes.caption_pt:g} pt, the least size",
@@ -98,15 +97,27 @@ def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item
     )
 
 
+def _single_picture(exhibit: Exhibit, room: Box, sizes: Sizes) -> Box:
+    """As large as the room allows beside a column for words, with its data line underneath."""
+    column = SIDE_COLUMN_MM + GAP_MM if exhibit.has_words() else 0.0
+    aspect = exhibit.sight.aspect
+    height = min(room.height_mm, (room.width_mm - column) / aspect)
+    while height + _data_height_mm([exhibit], [height * aspect], sizes) > room.height_mm:
+        height -= HEIGHT_STEP_MM  # a narrower picture may need more lines: step by step
+    return Box(room.left_mm, room.top_mm, height * aspect, height)
+
+
 def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
     """Pictures of one height, each with its caption under it, and one key for all of them."""
     ladder = _size_ladder(style, style.sizes["caption"].pt)
     found = [_best_arrangement(exhibits, room, cast, sizes) for sizes in ladder]
     best = max(row.height_mm for row in found)
-    if best < LEAST_PICTURE_MM:
+    bare = [replace(exhibit, caption=()) for exhibit in exhibits]
+    least = min(LEAST_PICTURE_MM, _row_height(bare, room, ladder[-1]) * ROOMY_SHARE)
+    if best < least:
         raise FitError(
             f"captions and keys leave {best:.0f} mm of height for the pictures, "
-            f"which need at least {LEAST_PICTURE_MM:.0f} mm",
+            f"which need at least {least:.0f} mm",
             "Shorten the captions, show fewer regions, or split the slide in two",
         )
     row = next(row for row in found if row.height_mm >= ROOMY_SHARE * best)

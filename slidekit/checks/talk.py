@@ -1,0 +1,147 @@
+"""Rules that read a composed talk: what the audience would notice before the speaker does.
+
+A remark is not a fault: the talk builds, but somebody should look again.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from slidekit.scans.model import Series
+from slidekit.scene.compose import Told
+from slidekit.scene.schedule import Schedule, clock
+from slidekit.storyboard.model import CreditsSlide, ScanSlide
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.source import Source
+from slidekit.storyboard.words import Click, Paragraph, Placeholder, parse_words
+
+LONGEST_STILL_S = 120.0
+"""A slide that does not change for longer loses the audience (common practice)."""
+
+
+@dataclass(frozen=True)
+class Remark:
+    """One thing to look at again, and the rule that says so."""
+
+    file: Path
+    line: int  # 1-based
+    rule: str
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}: {self.rule}: {self.text}"
+
+
+@dataclass(frozen=True)
+class Heard:
+    """A composed talk, as the rules see it."""
+
+    source: Source
+    series: Mapping[str, Series]
+    told: tuple[Told, ...]
+    schedule: Schedule
+
+    def remark(self, path: FieldPath, rule: str, text: str) -> Remark:
+        place = self.source.places.find(path)
+        return Remark(place.file, place.line, rule, text)
+
+
+def find_remarks(heard: Heard) -> tuple[Remark, ...]:
+    """Everything that any rule has to say, in the order of the storyboard."""
+    remarks = [remark for rule in RULES for remark in rule(heard)]
+    return tuple(sorted(remarks, key=lambda remark: (str(remark.file), remark.line)))
+
+
+def _slot(heard: Heard) -> Iterator[Remark]:
+    over = -heard.schedule.left_s
+    if over > 0:
+        yield heard.remark(
+            ("talk", "slot_min"),
+            "slot",
+            f"the words take {clock(heard.schedule.seconds)} and run {clock(over)} over the slot",
+        )
+
+
+def _unspoken(heard: Heard) -> Iterator[Remark]:
+    """A region on the screen that the words never speak of."""
+    for path, told in _slides(heard):
+        if not isinstance(told.slide, ScanSlide):
+            continue
+        spoken = {name for name, _ in _mentions(parse_words(told.slide.say))}
+        for j, view in enumerate(told.slide.views):
+            for name in view.regions:
+                if name not in spoken:
+                    yield heard.remark(
+                        (*path, "views", j, "regions"),
+                        "unspoken",
+                        f"region `{name}` is on the slide, and the words never speak of it",
+                    )
+
+
+def _early(heard: Heard) -> Iterator[Remark]:
+    """A mark spoken of before the click that brings it on."""
+    for path, told in _slides(heard):
+        shown: set[str] = set()
+        cued = set(told.speech.cast.steps)
+        for name, part in _mentions(parse_words(told.slide.say)):
+            if part == "show":
+                shown.add(name)
+            elif part in {"mark", "letter"} and name in cued - shown:
+                yield heard.remark(
+                    (*path, "say"),
+                    "early",
+                    f"{{{name}.{part}}} is spoken before [show {name}] brings it on",
+                )
+
+
+def _silent(heard: Heard) -> Iterator[Remark]:
+    for path, told in _slides(heard):
+        if not told.speech.paragraphs and not isinstance(told.slide, CreditsSlide):
+            yield heard.remark(path, "silent", f"slide `{told.slide.id}` has no words")
+
+
+def _still(heard: Heard) -> Iterator[Remark]:
+    """A slide on which nothing moves for too long."""
+    for (path, told), turn in zip(_slides(heard), heard.schedule.turns, strict=True):
+        still = turn.seconds / (told.page.steps + 1)
+        if still > LONGEST_STILL_S:
+            yield heard.remark(
+                (*path, "say"),
+                "still",
+                f"slide `{told.slide.id}` changes only every {clock(still)} of its words",
+            )
+
+
+def _burned_in(heard: Heard) -> Iterator[Remark]:
+    """What may show a name inside the picture, where no attribute can be left out."""
+    for name, series in heard.series.items():
+        if series.burned_in_text:
+            text = f"scan `{name}` has text in its pixels: look for names before showing it"
+            yield heard.remark(("scans", name), "burned-in", text)
+
+
+RULES: tuple[Callable[[Heard], Iterator[Remark]], ...] = (
+    _slot,
+    _unspoken,
+    _early,
+    _silent,
+    _still,
+    _burned_in,
+)
+
+
+def _slides(heard: Heard) -> Iterator[tuple[FieldPath, Told]]:
+    """Each composed slide with its place in the storyboard."""
+    at = {slide.id: i for i, slide in enumerate(heard.source.slides)}
+    for told in heard.told:
+        yield ("slides", at[told.slide.id]), told
+
+
+def _mentions(paragraphs: tuple[Paragraph, ...]) -> Iterator[tuple[str, str]]:
+    """Names in the order in which the words bring them up, with "show" or their part."""
+    for paragraph in paragraphs:
+        for token in paragraph.tokens:
+            if isinstance(token, Click):
+                yield from ((name, "show") for name in token.names)
+            elif isinstance(token, Placeholder):
+                yield token.name, token.part
