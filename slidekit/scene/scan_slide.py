@@ -9,7 +9,7 @@ from math import ceil
 from typing import TypeAlias
 
 from slidekit.errors import FitError
-from slidekit.scene.frame import GAP_MM, line_height_mm
+from slidekit.scene.frame import GAP_MM
 from slidekit.scene.key import compose_key, key_height_mm
 from slidekit.scene.model import Box, Item, Paragraph, Run, Text
 from slidekit.scene.pictures import Cast, PlacedRegion, Sight, Sights, compose_sight, data_line
