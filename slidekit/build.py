@@ -1,11 +1,14 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
+import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal, TypeAlias
 
-from slidekit.errors import Fault, FitError, StoryboardError
+from slidekit.checks.deck import lint_deck
+from slidekit.checks.talk import Heard, find_remarks
+from slidekit.errors import Fault, FitError, StoryboardError, WriteError
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.model import Page
 from slidekit.scene.panel import compose_panel
@@ -27,6 +30,7 @@ from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source, read_storyboard
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
+from slidekit.writers.files import write_text
 from slidekit.writers.record import evidence_record, talk_record, write_record
 from slidekit.writers.script import write_script
 
@@ -263,3 +267,25 @@ def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tu
     write_png(one.page, png, dpi)
     write_record(evidence_record(sound.inputs, one.sights, one.library.series), record)
     return pdf, png, record
+
+
+def check_talk(storyboard: Path, style_name: str | None, progress: Progress) -> tuple[str, ...]:
+    """What somebody should look at again, one line each: in the talk, then in its deck."""
+    show = compose_show(storyboard, Options(style_name, draft=True), progress)
+    heard = Heard(show.sound.source, show.library.series, show.told, show.schedule)
+    remarks = tuple(map(str, find_remarks(heard)))
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder)
+        deck = write_show(show, out, Options(style_name, draft=True))[0]
+        return (*remarks, *(f"{storyboard}: deck: {fault}" for fault in lint_deck(deck)))
+
+
+def copy_demo(out: Path) -> tuple[Path, ...]:
+    """Copy the storyboards of the demo into the folder `out`; WriteError if one is there already."""
+    copies = {source: out / source.name for source in sorted(demo_folder().glob("*.yaml"))}
+    for copy in copies.values():
+        if copy.exists():
+            raise WriteError(f"{copy} is there already", "Choose another folder with --out")
+    for source, copy in copies.items():
+        write_text(source.read_text(encoding="utf-8"), copy)
+    return tuple(copies.values())

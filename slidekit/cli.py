@@ -75,6 +75,31 @@ def panels(
 
 
 @app.command()
+def check(storyboard: StoryboardArgument, style: StyleOption = None) -> None:
+    """Say what to look at again before the talk is given; exit code 1 if there is anything."""
+    from slidekit.build import check_talk
+
+    with _complaining(), _progress("Checking") as progress:
+        remarks = check_talk(storyboard, style, progress)
+    for remark in remarks:
+        typer.echo(remark)
+    if remarks:
+        raise typer.Exit(FINDINGS)
+    typer.echo(f"{storyboard}: nothing to look at again")
+
+
+@app.command()
+def demo(out: Annotated[Path, typer.Option(help="Folder for the copies.")]) -> None:
+    """Copy the storyboards of the demo, to read and to change."""
+    from slidekit.build import copy_demo
+
+    with _complaining():
+        copies = copy_demo(out)
+    for copy in copies:
+        typer.echo(copy)
+
+
+@app.command()
 def schema() -> None:
     """Print the JSON Schema of a storyboard, for editors."""
     import json
