@@ -17,6 +17,7 @@ from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
 from slidekit.scene.sights import Library, Wanted, make_sights, open_library
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style
+from slidekit.shipped import demo_folder
 from slidekit.storyboard.model import (
     OwnSlide,
     Panel,
@@ -281,7 +282,7 @@ def check_talk(storyboard: Path, style_name: str | None, progress: Progress) -> 
 
 
 def copy_demo(out: Path) -> tuple[Path, ...]:
-    """Copy the storyboards of the demo into the folder `out`; WriteError if one is there already."""
+    """Copy the demo's storyboards into the folder `out`; WriteError if one is there already."""
     copies = {source: out / source.name for source in sorted(demo_folder().glob("*.yaml"))}
     for copy in copies.values():
         if copy.exists():
