@@ -1,6 +1,5 @@
 """A storyboard file to its frozen model, with the author's own line numbers in every complaint."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -8,31 +7,68 @@ from pydantic import ValidationError
 
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.advice import faults_of
+from slidekit.storyboard.borrow import resolve_borrowed
 from slidekit.storyboard.model import Scan, Storyboard
 from slidekit.storyboard.places import FieldPath, Places
+from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import find_flaws
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty
 
-
-@dataclass(frozen=True)
-class Source:
-    """A storyboard as read: borrowed slides are own slides here, scan folders absolute."""
-
-    board: Storyboard
-    path: Path
-    places: Places
-    origins: Mapping[str, Storyboard] = field(default_factory=dict)
-    """Borrowed region: the board it comes from, so that it keeps its mark (`assign_marks`)."""
+__all__ = ["Source", "read_storyboard"]
 
 
 def read_storyboard(path: Path) -> Source:
-    """Read and validate one storyboard.
+    """Read and validate a storyboard, and those it borrows from.
 
     Raises
     ------
     StoryboardError
-        With all faults of the file.
+        With all faults of the file, or of the files it borrows from.
     """
+    return _Reading().read(path, ())
+
+
+@dataclass
+class _Reading:
+    """One storyboard and its lenders; each file is read once."""
+
+    done: dict[Path, Source] = field(default_factory=dict)
+
+    def read(self, path: Path, borrowers: tuple[Path, ...]) -> Source:
+        own = _read_own(path)
+        lenders: dict[str, Source] = {}
+        faults: list[Fault] = []
+        for name, written in own.board.borrow.items():
+            lender_path = path.parent / Path(written).expanduser()
+            try:
+                lenders[name] = self._read_lender(own, name, lender_path, (*borrowers, path))
+            except StoryboardError as error:
+                faults += error.faults
+        if faults:
+            raise StoryboardError(faults)
+        return resolve_borrowed(own, lenders)
+
+    def _read_lender(
+        self, own: Source, name: str, path: Path, borrowers: tuple[Path, ...]
+    ) -> Source:
+        real = path.resolve()
+        places = [borrower.resolve() for borrower in borrowers]
+        if real in places:
+            circle = [*borrowers[places.index(real) :], borrowers[places.index(real)]]
+            wrong = f"the storyboards borrow in a circle: {', '.join(map(str, circle))}"
+            instead = "Let one of them keep the slides, and the others borrow from it"
+            raise StoryboardError([own.places.fault(("borrow", name), wrong, instead)])
+        if not real.is_file():
+            wrong = f"there is no file {path}"
+            instead = "Write the path of the other storyboard, seen from this one"
+            raise StoryboardError([own.places.fault(("borrow", name), wrong, instead)])
+        if real not in self.done:
+            self.done[real] = self.read(path, borrowers)
+        return self.done[real]
+
+
+def _read_own(path: Path) -> Source:
+    """One file; slides it borrows are not yet in place."""
     data, places = parse_yaml(_read_text(path), path)
     if not isinstance(data, dict):
         raise StoryboardError([_no_storyboard(data, path)])

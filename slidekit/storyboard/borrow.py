@@ -1,0 +1,256 @@
+"""Slides of other storyboards, brought with all that they rest on."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any, TypeAlias
+
+from slidekit.errors import Fault, StoryboardError
+from slidekit.storyboard.lookup import (
+    EVENTS,
+    FINDINGS,
+    PERIODS,
+    REGIONS,
+    SCANS,
+    SECTIONS,
+    SPOKEN,
+    VIEWS,
+    Definitions,
+    Section,
+    definitions,
+)
+from slidekit.storyboard.model import (
+    BorrowedSlide,
+    Chronology,
+    FindingsSlide,
+    OwnSlide,
+    Part,
+    ScanSlide,
+    Storyboard,
+    TimelineSlide,
+    TitleSlide,
+)
+from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.places import FieldPath, Place, Places
+from slidekit.storyboard.source import Source
+from slidekit.storyboard.words import clicks, parse_words, placeholders
+
+_Need: TypeAlias = tuple[Section, str]
+
+
+def resolve_borrowed(own: Source, lenders: Mapping[str, Source]) -> Source:
+    """`own` with every borrowed slide in place, and with all that those rest on.
+
+    `lenders` are the storyboards named in `borrow`, themselves resolved. Places of what is brought
+    point into the lender's file, those of its changes into the borrower's.
+
+    Raises
+    ------
+    StoryboardError
+        Where a slide is not there, or two storyboards give one name to different things.
+    """
+    loan = _Loan(own, definitions(own.board), dict(own.places.known))
+    slides: list[OwnSlide] = []
+    for at, slide in enumerate(own.board.slides):
+        if not isinstance(slide, BorrowedSlide):
+            slides.append(slide)
+        elif (lender := loan.lender_of(slide, at, lenders)) is not None:
+            slides.append(loan.bring(slide, at, lender))
+    if loan.faults:
+        raise StoryboardError(loan.faults)
+    return Source(
+        board=loan.board(tuple(slides)),
+        path=own.path,
+        places=Places(own.places.top, loan.known),
+        origins=loan.origins,
+        lenders=tuple(lenders.values()),
+    )
+
+
+@dataclass
+class _Loan:
+    """The board while it grows."""
+
+    own: Source
+    defined: dict[Section, Mapping[str, Part]]
+    known: dict[FieldPath, Place]
+    origins: dict[str, Source] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    era: str | None = None
+
+    def lender_of(
+        self, slide: BorrowedSlide, at: int, lenders: Mapping[str, Source]
+    ) -> Source | None:
+        """Who has the slide; a fault if nobody has."""
+        lender = lenders.get(slide.origin)
+        if lender is None:
+            wrong = f"`{slide.origin}` is not a name in `borrow`"
+            self._no_such(("slides", at, "origin"), wrong, slide.origin, list(lenders))
+            return None
+        ids = [one.id for one in lender.slides]
+        if slide.slide in ids:
+            return lender
+        wrong = f"there is no slide `{slide.slide}` in {lender.path}"
+        self._no_such(("slides", at, "slide"), wrong, slide.slide, ids)
+        return None
+
+    def _no_such(self, path: FieldPath, wrong: str, name: str, known: list[str]) -> None:
+        meant = nearest(name, known)
+        if not known:
+            instead = "Add `borrow:` with a name and the path of the other storyboard"
+        elif meant:
+            instead = f"Write `{meant}` if you mean that; it has {listed(known)}"
+        else:
+            instead = f"Write one of {listed(known)}"
+        self.faults.append(self.own.places.fault(path, wrong, instead))
+
+    def bring(self, wish: BorrowedSlide, at: int, lender: Source) -> OwnSlide:
+        """The wished slide with the borrower's changes; what it rests on joins the board."""
+        position, slide = next(
+            (i, slide) for i, slide in enumerate(lender.slides) if slide.id == wish.slide
+        )
+        self._bring_places(("slides", at), lender, ("slides", position))
+        changed = self._changed(slide, wish, at)
+        theirs = definitions(lender.board)
+        needs = set(_rests_on(changed, theirs, self.defined if wish.say is not None else {}))
+        for section in SECTIONS:
+            for name in theirs[section]:
+                if (section, name) in needs:
+                    self._bring_definition((section, name), at, lender, theirs[section][name])
+        return changed
+
+    def _bring_definition(self, need: _Need, at: int, lender: Source, part: Part) -> None:
+        section, name = need
+        path = (*section, name)
+        mine = self.defined[section].get(name)
+        if mine is None:
+            self.defined[section] = {**self.defined[section], name: part}
+            self._bring_places(path, lender, path)
+            if section == REGIONS:
+                self.origins[name] = lender
+            if section in (PERIODS, EVENTS):
+                self._bring_era(at, lender)
+        elif mine != part:
+            self._clash(path, at, lender)
+
+    def _clash(self, path: FieldPath, at: int, lender: Source) -> None:
+        here, there = self.known[path], lender.places.find(path)
+        slide = self.own.board.slides[at]
+        rests = f"the borrowed slide `{getattr(slide, 'slide', '')}` rests on"
+        if path in self.own.places.known:
+            wrong = f"is not the same in {there}, which {rests}"
+            fault = self.own.places.fault(path, wrong, "Rename one of the two, or make them alike")
+        else:
+            wrong = f"`{path[-1]}`, which {rests}, is not the same in {here} and in {there}"
+            instead = "Rename one of the two, or make them alike"
+            fault = self.own.places.fault(("slides", at), wrong, instead)
+        if fault not in self.faults:
+            self.faults.append(fault)
+
+    def _bring_era(self, at: int, lender: Source) -> None:
+        """Dates are written as the borrower writes them, or as all lenders do."""
+        if self.own.board.chronology is not None or lender.board.chronology is None:
+            return
+        era = lender.board.chronology.era
+        if self.era is not None and era != self.era:
+            wrong = f"the dates of this slide are written in {era}, those of another in {self.era}"
+            instead = "Choose one of the two: add `chronology:` with `era:` to this storyboard"
+            self.faults.append(self.own.places.fault(("slides", at), wrong, instead))
+        self.era = self.era or era
+
+    def _bring_places(self, path: FieldPath, lender: Source, lender_path: FieldPath) -> None:
+        for rest, place in lender.places.below(lender_path):
+            if rest or path not in self.known:  # the slide itself stays where it is asked for
+                self.known[(*path, *rest)] = place
+
+    def _changed(self, slide: OwnSlide, wish: BorrowedSlide, at: int) -> OwnSlide:
+        changes: dict[str, Any] = {}
+        for key in ("title", "section", "say"):
+            value = getattr(wish, key)
+            if value is not None:
+                changes[key] = value
+                self.known[("slides", at, key)] = self.own.places.find(("slides", at, key))
+        if wish.captions:
+            changes["views"] = self._captioned(slide, wish, at)
+        return slide.model_copy(update=changes)
+
+    def _captioned(self, slide: OwnSlide, wish: BorrowedSlide, at: int) -> tuple[Part, ...]:
+        shown = slide.views if isinstance(slide, ScanSlide) else ()
+        on_slide = [one.view for one in shown]
+        for name in wish.captions:
+            if name not in on_slide:
+                wrong = f"the borrowed slide does not show the view `{name}`"
+                path = ("slides", at, "captions", name)
+                instead = f"Its views are {listed(on_slide)}" if on_slide else "Remove the caption"
+                self.faults.append(self.own.places.fault(path, wrong, instead))
+        for i, one in enumerate(shown):
+            if one.view in wish.captions:
+                place = self.own.places.find(("slides", at, "captions", one.view))
+                self.known[("slides", at, "views", i, "caption")] = place
+        return tuple(
+            one.model_copy(update={"caption": wish.captions.get(one.view, one.caption)})
+            for one in shown
+        )
+
+    def board(self, slides: tuple[OwnSlide, ...]) -> Storyboard:
+        """The board with everything that was brought."""
+        chronology = self.own.board.chronology
+        dated = {PERIODS[1]: self.defined[PERIODS], EVENTS[1]: self.defined[EVENTS]}
+        if any(dated.values()):
+            base = chronology or Chronology.model_validate({"era": self.era} if self.era else {})
+            chronology = base.model_copy(update=dated)
+        update = {
+            "slides": slides,
+            "chronology": chronology,
+            **{section[0]: self.defined[section] for section in (SCANS, VIEWS, REGIONS, FINDINGS)},
+        }
+        return self.own.board.model_copy(update=update)
+
+
+def _rests_on(
+    slide: OwnSlide,
+    theirs: Definitions,
+    mine: Definitions,
+) -> Iterator[_Need]:
+    """Everything of `theirs` that the slide needs, itself or through what it needs.
+
+    Words of the borrower's own (`mine` is not empty) may name what the borrower defines.
+    """
+    waiting = [*_shown(slide, theirs)]
+    said = parse_words(slide.say)
+    named = [*(name for names in clicks(said) for name in names)]
+    named += [place.name for place in placeholders(said)]
+    own = {name for section in SPOKEN for name in mine.get(section, ())}
+    waiting += [(section, name) for name in named if name not in own for section in SPOKEN]
+    seen: set[_Need] = set()
+    while waiting:
+        need = waiting.pop()
+        section, name = need
+        if need not in seen and name in theirs[section]:
+            seen.add(need)
+            waiting += _below(section, theirs[section][name])
+    yield from seen
+
+
+def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
+    match slide:
+        case ScanSlide(views=views):
+            for shown in views:
+                yield VIEWS, shown.view
+                yield from ((REGIONS, name) for name in shown.regions)
+        case TitleSlide(view=str(view)):
+            yield VIEWS, view
+        case TimelineSlide():
+            yield from (
+                (section, name) for section in (PERIODS, EVENTS) for name in theirs[section]
+            )
+        case FindingsSlide(findings=findings):
+            yield from ((FINDINGS, name) for name in findings)
+
+
+def _below(section: Section, part: Any) -> Iterator[_Need]:
+    if section == VIEWS:
+        yield SCANS, part.scan
+    elif section == REGIONS:
+        yield VIEWS, part.view
+    elif section == FINDINGS:
+        yield from ((under, name) for name in part.evidence for under in SPOKEN)

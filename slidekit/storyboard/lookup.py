@@ -1,0 +1,71 @@
+"""What a storyboard defines by name, and what to say of a name that it does not define."""
+
+from collections.abc import Iterable, Mapping
+from typing import TypeAlias
+
+from slidekit.storyboard.model import Chronology, Part, Storyboard
+from slidekit.storyboard.naming import listed, nearest
+
+Section: TypeAlias = tuple[str, ...]
+"""Where definitions stand, as in ("views",) or ("chronology", "periods")."""
+
+SCANS, VIEWS, REGIONS = ("scans",), ("views",), ("regions",)
+PERIODS, EVENTS = ("chronology", "periods"), ("chronology", "events")
+FINDINGS = ("findings",)
+SECTIONS: tuple[Section, ...] = (SCANS, VIEWS, REGIONS, PERIODS, EVENTS, FINDINGS)
+SPOKEN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS)
+"""What the spoken words and the evidence of findings may name."""
+
+Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
+
+_NOUNS: Mapping[Section, str] = {
+    SCANS: "scan",
+    VIEWS: "view",
+    REGIONS: "region",
+    PERIODS: "period",
+    EVENTS: "event",
+    FINDINGS: "finding",
+}
+
+
+def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
+    """Everything that the board defines by name, by section."""
+    chronology = board.chronology or Chronology()
+    return {
+        SCANS: board.scans,
+        VIEWS: board.views,
+        REGIONS: board.regions,
+        PERIODS: chronology.periods,
+        EVENTS: chronology.events,
+        FINDINGS: board.findings,
+    }
+
+
+def complaint_about(
+    name: str, sections: Iterable[Section], defined: Definitions
+) -> tuple[str, str] | None:
+    """What is wrong with `name` and what to write instead; None if one of `sections` has it."""
+    sections = tuple(sections)
+    known = [known for section in sections for known in defined[section]]
+    if name in known:
+        return None
+    wanted = _alternatives([_NOUNS[section] for section in sections])
+    elsewhere = next((s for s in SECTIONS if name in defined[s]), None)
+    if elsewhere is not None:
+        wrong = f"`{name}` is {_with_article(_NOUNS[elsewhere])}, not {_with_article(wanted)}"
+    else:
+        wrong = f"there is no {wanted} `{name}`"
+    if not known:
+        return wrong, f"Define it under `{'.'.join(sections[0])}`"
+    of_them = f"the {'names' if len(sections) > 1 else _NOUNS[sections[0]] + 's'} are"
+    if meant := nearest(name, known):
+        return wrong, f"Write `{meant}` if you mean that; {of_them} {listed(known)}"
+    return wrong, f"Define it, or choose another: {of_them} {listed(known)}"
+
+
+def _alternatives(nouns: list[str]) -> str:
+    return " or ".join(filter(None, (", ".join(nouns[:-1]), nouns[-1])))
+
+
+def _with_article(noun: str) -> str:
+    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"

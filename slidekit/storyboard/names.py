@@ -1,0 +1,156 @@
+"""Names that lead nowhere, and coordinates that do not go with their view.
+
+What is defined and never used is no fault.
+"""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+
+from slidekit.errors import Fault
+from slidekit.storyboard.lookup import (
+    SCANS,
+    SPOKEN,
+    VIEWS,
+    Definitions,
+    Section,
+    complaint_about,
+    definitions,
+)
+from slidekit.storyboard.model import Region, View
+from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.slide_names import faults_of_pages
+from slidekit.storyboard.source import Source
+
+_AXIS_OF = {"axial": "z", "coronal": "y", "sagittal": "x"}
+
+_Complaint = tuple[FieldPath, str, str]
+
+
+def find_name_faults(
+    source: Source, *, marks: Collection[str], windows: Collection[str], style_name: str
+) -> tuple[Fault, ...]:
+    """Every fault that shows only when the parts of a storyboard, and its style, are held together.
+
+    `marks` and `windows` are the keys that the style `style_name` has. The faults are in the order
+    of the files.
+    """
+    look = _Look(marks, windows, style_name)
+    defined = definitions(source.board)
+    complaints: list[_Complaint] = [
+        *_about_spoken_names(defined),
+        *_about_findings(source, defined),
+    ]
+    for name, view in source.board.views.items():
+        complaints += _about_view(("views", name), view, defined, look)
+    for name, region in source.board.regions.items():
+        complaints += _about_region(("regions", name), region, source, look)
+    faults = [source.places.fault(*complaint) for complaint in complaints]
+    faults += faults_of_pages(source, defined, marks)
+    own_first = {path: i for i, path in enumerate(source.files)}
+    return tuple(sorted(faults, key=lambda f: (own_first.get(f.file, 0), f.line)))
+
+
+@dataclass(frozen=True)
+class _Look:
+    """What the style has."""
+
+    marks: Collection[str]
+    windows: Collection[str]
+    style_name: str
+
+    def unknown(self, name: str, what: str, known: Collection[str]) -> tuple[str, str]:
+        wrong = f"the style `{self.style_name}` has no {what} `{name}`"
+        if meant := nearest(name, known):
+            return wrong, f"Write `{meant}` if you mean that; it has {listed(known)}"
+        return wrong, f"It has {listed(known)}"
+
+
+def _unknown(
+    path: FieldPath, name: str, sections: tuple[Section, ...], defined: Definitions
+) -> Iterator[_Complaint]:
+    if complaint := complaint_about(name, sections, defined):
+        yield path, *complaint
+
+
+def _about_spoken_names(defined: Definitions) -> Iterator[_Complaint]:
+    """`{seal}` must not be a region and an event at once."""
+    seen: dict[str, Section] = {}
+    for section in SPOKEN:
+        for name in defined[section]:
+            if name in seen:
+                wrong = f"`{name}` is also a name in `{'.'.join(seen[name])}`"
+                yield (*section, name), wrong, "Rename one of the two: words and findings use both"
+            seen.setdefault(name, section)
+
+
+def _about_findings(source: Source, defined: Definitions) -> Iterator[_Complaint]:
+    for name, finding in source.board.findings.items():
+        for i, evidence in enumerate(finding.evidence):
+            path = ("findings", name, "evidence", i)
+            yield from _unknown(path, evidence, SPOKEN, defined)
+            if evidence in finding.evidence[:i]:
+                yield path, f"`{evidence}` is named twice", "Remove one of the two"
+
+
+def _about_view(
+    path: FieldPath, view: View, defined: Definitions, look: _Look
+) -> Iterator[_Complaint]:
+    yield from _unknown((*path, "scan"), view.scan, (SCANS,), defined)
+    if isinstance(view.window, str) and view.window not in look.windows:
+        wrong, instead = look.unknown(view.window, "window", look.windows)
+        yield (*path, "window"), wrong, f"{instead}. Or write {{center: 40, width: 400}}"
+    if view.plane != "acquired":
+        axis = _AXIS_OF[view.plane]
+        if view.slice is not None:
+            wrong = f"`slice` counts acquired slices, and the plane is {view.plane}"
+            yield (*path, "slice"), wrong, f"Write `at_mm` (patient {axis}), or `plane: acquired`"
+        elif view.at_mm is None:
+            instead = f"Add it: the place of the plane along patient {axis}, as in `at_mm: 12.5`"
+            yield (*path, "at_mm"), "is missing", instead
+    elif view.slice is not None and view.at_mm is not None:
+        wrong = "`slice` and `at_mm` are both given"
+        yield (*path, "slice"), wrong, "Write one of the two"
+
+
+def _about_region(
+    path: FieldPath, region: Region, source: Source, look: _Look
+) -> Iterator[_Complaint]:
+    defined = definitions(source.board)
+    yield from _unknown((*path, "view"), region.view, (VIEWS,), defined)
+    if region.color is not None and region.color not in look.marks:
+        wrong, instead = look.unknown(region.color, "mark", look.marks)
+        yield (*path, "color"), wrong, instead
+    view = source.board.views.get(region.view)
+    if view is None:
+        return
+    for field, points in _coordinates(region):
+        in_mm = field.removesuffix("_px") + "_mm"
+        if field.endswith("_px") and view.plane != "acquired":
+            wrong = f"`{field}` counts pixels of an acquired slice, and `{region.view}` is"
+            yield (*path, field), f"{wrong} {view.plane}", f"Write `{in_mm}` (patient millimetres)"
+        elif view.plane == "acquired" and field.endswith("_mm"):
+            for step, point in points:
+                if len(point) == 2:
+                    wrong = f"two numbers do not fix a place: `{region.view}` is an acquired slice"
+                    in_px = field.removesuffix("_mm") + "_px"
+                    instead = f"Write patient x, y and z, or `{in_px}` (pixels)"
+                    yield (*path, field, *step), wrong, instead
+
+
+_PLACE_FIELDS = ("center", "points", "tail", "tip", "from", "to", "at")
+
+_Placed = tuple[tuple[int, ...], tuple[float, ...]]
+
+
+def _coordinates(region: Region) -> Iterator[tuple[str, tuple[_Placed, ...]]]:
+    """The fields of a region that hold places, each place with its steps below the field."""
+    for stem in _PLACE_FIELDS:
+        for unit in ("mm", "px"):
+            value = getattr(region, f"{stem}_{unit}", None)
+            if value is None:
+                continue
+            if stem == "points":
+                yield f"{stem}_{unit}", tuple(((i,), point) for i, point in enumerate(value))
+            else:
+                yield f"{stem}_{unit}", (((), value),)

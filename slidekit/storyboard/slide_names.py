@@ -1,0 +1,222 @@
+"""Faults of the slides and panels: what they name, show, say, and rest on."""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+
+from slidekit.errors import Fault
+from slidekit.storyboard.lookup import (
+    EVENTS,
+    FINDINGS,
+    PERIODS,
+    REGIONS,
+    SPOKEN,
+    VIEWS,
+    Definitions,
+    Section,
+    complaint_about,
+)
+from slidekit.storyboard.model import (
+    FindingsSlide,
+    LineRegion,
+    NoticeSlide,
+    OwnSlide,
+    ScanSlide,
+    ShownView,
+    TimelineSlide,
+    TitleSlide,
+)
+from slidekit.storyboard.naming import listed
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.source import Source
+from slidekit.storyboard.words import Click, Placeholder, parse_words
+
+_REGION_PARTS = ("mark", "letter", "called", "length")
+_ON_SLIDE_ONLY = ("mark", "letter")  # parts that mean nothing where the region is not to be seen
+
+
+def faults_of_pages(
+    source: Source, defined: Definitions, marks: Collection[str]
+) -> Iterator[Fault]:
+    """Faults of every slide, in their order, and of every panel."""
+    check = _Check(source, defined, len(marks))
+    for at, slide in enumerate(source.slides):
+        yield from check.slide(("slides", at), slide)
+    for name, panel in source.board.panels.items():
+        yield from check.shown(("panels", name), panel.views)
+
+
+@dataclass
+class _Check:
+    """One pass over the slides; what earlier ones showed counts for later ones."""
+
+    source: Source
+    defined: Definitions
+    mark_count: int
+    evident: set[str] = field(default_factory=set)  # shown by a slide so far
+    judged: set[tuple[str, str]] = field(default_factory=set)  # finding and evidence
+    noticed: bool = False
+
+    def slide(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
+        match slide:
+            case ScanSlide(views=views):
+                yield from self.shown(path, views)
+                yield from self._human_remains(path, [shown.view for shown in views])
+            case TitleSlide(view=str(view)):
+                yield from self._unknown((*path, "view"), view, (VIEWS,))
+                yield from self._human_remains(path, [view])
+            case TimelineSlide(highlight=names):
+                yield from self._chronology(path)
+                yield from self._list((*path, "highlight"), names, (PERIODS,))
+            case FindingsSlide(findings=names):
+                yield from self._list((*path, "findings"), names, (FINDINGS,))
+                yield from self._evidence(names, slide)
+            case NoticeSlide():
+                self.noticed = True
+        self.evident |= _shown_by(slide, self.defined)
+        yield from self._words((*path, "say"), slide)
+
+    def shown(self, path: FieldPath, views: tuple[ShownView, ...]) -> Iterator[Fault]:
+        """Views with their regions, on a slide or panel."""
+        for i, one in enumerate(views):
+            here = (*path, "views", i)
+            yield from self._unknown((*here, "view"), one.view, (VIEWS,))
+            yield from self._list((*here, "regions"), one.regions, (REGIONS,))
+        yield from self._colors(path, views)
+
+    def _unknown(
+        self, path: FieldPath, name: str, sections: tuple[Section, ...]
+    ) -> Iterator[Fault]:
+        if complaint := complaint_about(name, sections, self.defined):
+            yield self.source.places.fault(path, *complaint)
+
+    def _list(
+        self, path: FieldPath, names: tuple[str, ...], sections: tuple[Section, ...]
+    ) -> Iterator[Fault]:
+        for i, name in enumerate(names):
+            yield from self._unknown((*path, i), name, sections)
+            if name in names[:i]:
+                wrong = f"`{name}` is named twice"
+                yield self.source.places.fault((*path, i), wrong, "Remove one of the two")
+
+    def _chronology(self, path: FieldPath) -> Iterator[Fault]:
+        if not self.defined[PERIODS] and not self.defined[EVENTS]:
+            wrong = "there is nothing to show on a timeline"
+            instead = "Define `periods` or `events` under `chronology`"
+            yield self.source.places.fault(path, wrong, instead)
+
+    def _colors(self, path: FieldPath, views: tuple[ShownView, ...]) -> Iterator[Fault]:
+        """On one slide the words "the orange ellipse" must mean one thing."""
+        first: dict[str, str] = {}
+        names: list[str] = []
+        for i, shown in enumerate(views):
+            for j, name in enumerate(shown.regions):
+                if name in names or name not in self.defined[REGIONS]:
+                    continue
+                names.append(name)
+                color = self.source.board.regions[name].color
+                if color is not None and first.setdefault(color, name) != name:
+                    wrong = f"`{first[color]}` and `{name}` are both {color}"
+                    instead = "Give one of them another `color`, or leave it out"
+                    yield self.source.places.fault(
+                        (*path, "views", i, "regions", j), wrong, instead
+                    )
+        if len(names) > self.mark_count:
+            wrong = f"{len(names)} regions are shown, and the style has {self.mark_count} marks"
+            instead = "Show fewer on one page, or choose a style with more marks"
+            yield self.source.places.fault((*path, "views"), wrong, instead)
+
+    def _human_remains(self, path: FieldPath, views: list[str]) -> Iterator[Fault]:
+        board = self.source.board
+        for name in views:
+            view = board.views.get(name)
+            scan = board.scans.get(view.scan) if view is not None else None
+            if scan is not None and scan.human_remains and not self.noticed:
+                self.noticed = True  # one fault is enough
+                wrong = f"`{name}` shows human remains, and no notice comes before it"
+                yield self.source.places.fault(
+                    path, wrong, "Add a slide of `kind: notice` before it"
+                )
+
+    def _evidence(self, findings: tuple[str, ...], slide: FindingsSlide) -> Iterator[Fault]:
+        for name in findings:
+            finding = self.source.board.findings.get(name)
+            for i, evidence in enumerate(finding.evidence if finding is not None else ()):
+                known = any(evidence in self.defined[section] for section in SPOKEN)
+                if evidence in self.evident or not known or (name, evidence) in self.judged:
+                    continue
+                self.judged.add((name, evidence))
+                later = next(
+                    (s.id for s in self.source.slides if evidence in _shown_by(s, self.defined)),
+                    None,
+                )
+                if later is None:
+                    wrong = f"no slide shows `{evidence}`, on which this finding rests"
+                else:
+                    wrong = f"`{evidence}` is shown on the slide `{later}`, after `{slide.id}`"
+                    wrong += ", which draws this conclusion from it"
+                instead = "Show it on a slide before, or remove it from the evidence"
+                path = ("findings", name, "evidence", i)
+                yield self.source.places.fault(path, wrong, instead)
+
+    def _words(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
+        on_slide = _regions_of(slide)
+        clicked: set[str] = set()
+        for paragraph in parse_words(slide.say):
+            for token in paragraph.tokens:
+                if isinstance(token, Click):
+                    complaints = self._click(token, on_slide, clicked)
+                elif isinstance(token, Placeholder):
+                    complaints = self._placeholder(token, on_slide)
+                else:
+                    continue
+                for wrong, instead in complaints:
+                    before = slide.say[: token.at]
+                    yield self.source.places.fault_in_words(path, before, wrong, instead)
+
+    def _click(
+        self, click: Click, on_slide: tuple[str, ...], clicked: set[str]
+    ) -> Iterator[tuple[str, str]]:
+        for name in click.names:
+            if complaint := complaint_about(name, (REGIONS,), self.defined):
+                yield complaint
+            elif name not in on_slide:
+                wrong = f"[show {name}] is said, and no view of this slide has the region"
+                yield wrong, "List it under `regions` of a view of this slide, or remove the click"
+            elif name in clicked:
+                yield f"[show {name}] is said twice on this slide", "Remove one of the two"
+            clicked.add(name)
+
+    def _placeholder(
+        self, place: Placeholder, on_slide: tuple[str, ...]
+    ) -> Iterator[tuple[str, str]]:
+        name, part = place.name, place.part
+        if complaint := complaint_about(name, SPOKEN, self.defined):
+            yield complaint
+            return
+        region = self.source.board.regions.get(name)
+        if region is None:
+            if part not in ("", "called"):
+                wrong = f"{{{name}.{part}}} is not known: `{name}` is a date"
+                yield wrong, f"Write {{{name}}} for the date, or {{{name}.called}} for its label"
+        elif part not in ("", *_REGION_PARTS):
+            parts = listed([f"{{{name}.{known}}}" for known in _REGION_PARTS])
+            yield f"{{{name}.{part}}} is not known", f"Write one of {parts}"
+        elif part == "length" and not isinstance(region, LineRegion):
+            wrong = f"{{{name}.length}} is said, and `{name}` is no line"
+            yield wrong, "Use a region of `shape: line` for a length"
+        elif part in _ON_SLIDE_ONLY and name not in on_slide:
+            wrong = f"{{{name}.{part}}} is said, and no view of this slide has the region"
+            instead = f"List it under `regions` of a view of this slide, or write {{{name}.called}}"
+            yield wrong, instead
+
+
+def _regions_of(slide: OwnSlide) -> tuple[str, ...]:
+    views = slide.views if isinstance(slide, ScanSlide) else ()
+    return tuple(name for shown in views for name in shown.regions)
+
+
+def _shown_by(slide: OwnSlide, defined: Definitions) -> set[str]:
+    """What a slide lets the audience see: its regions, or the whole timeline."""
+    if isinstance(slide, TimelineSlide):
+        return {*defined[PERIODS], *defined[EVENTS]}
+    return set(_regions_of(slide))
