@@ -12,9 +12,25 @@ from numpy.typing import NDArray
 Vector: TypeAlias = tuple[float, float, float]
 Plane: TypeAlias = Literal["acquired", "axial", "coronal", "sagittal"]
 SlabMode: TypeAlias = Literal["mean", "max", "min"]
+Kind: TypeAlias = Literal["stack", "single", "localizer", "page"]
+"""What a series is good for: reformatting; one slice; planning others; no place in the patient."""
+
+Values: TypeAlias = NDArray[np.int16 | np.float32]
+"""int16 while values are whole and not interpolated, so that windows are exact."""
 
 PLANE_AXES: dict[Plane, str] = {"axial": "xy", "coronal": "xz", "sagittal": "yz"}
 """The two patient axes that lie in each standard plane; the remaining one is its position."""
+
+
+@dataclass(frozen=True)
+class StoredPixels:
+    """How the samples of one image are kept (PS3.3 C.7.6.3, PS3.5 section 8)."""
+
+    offset: int | None  # bytes from the file's start; None: not raw, a library decodes them
+    bits_allocated: int  # 8 or 16
+    bits_stored: int
+    high_bit: int
+    signed: bool  # Pixel Representation 1
 
 
 @dataclass(frozen=True)
@@ -29,6 +45,7 @@ class SliceFile:
     intercept: float
     file_size: int
     file_mtime_ns: int
+    pixels: StoredPixels = StoredPixels(None, 16, 16, 15, signed=True)
 
 
 @dataclass(frozen=True)
@@ -40,7 +57,7 @@ class Series:
     number: int | None
     modality: str
     frame_of_reference_uid: str
-    kind: Literal["stack", "single", "localizer", "page"]
+    kind: Kind
     slices: tuple[SliceFile, ...]
     rows: int
     columns: int
@@ -54,6 +71,11 @@ class Series:
     padding: tuple[int, int] | None  # stored values that are padding, inclusive
     thickness_mm: float | None  # nominal Slice Thickness, for captions only
     remarks: tuple[str, ...] = ()  # tilt, uneven spacing, gaps, overlays, burned-in annotation...
+    gaps: tuple[int, ...] = ()  # k: nothing was scanned between slices[k] and slices[k + 1]
+    part: int = 1  # counts the stacks that share one series UID
+    parts: int = 1
+    kvp: float | None = None  # tube voltage of CT
+    burned_in_text: bool = False  # Burned In Annotation says YES
 
 
 @dataclass(frozen=True)
@@ -66,6 +88,8 @@ class Refusal:
 
 @dataclass(frozen=True)
 class Catalogue:
+    """What a folder holds."""
+
     folder: Path
     series: tuple[Series, ...]
     refusals: tuple[Refusal, ...]
@@ -111,7 +135,7 @@ class PlaneImage:
     scan or on padding.
     """
 
-    values: NDArray[np.float32] | NDArray[np.int16]
+    values: Values
     absent: NDArray[np.bool_]
     grid: Grid
     plane: Plane
@@ -122,6 +146,7 @@ class PlaneImage:
     unit: str
     inverted: bool
     source_slices: tuple[int, ...]  # indices into Series.slices that were read
+    native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
 
 
 @dataclass(frozen=True)
@@ -139,5 +164,5 @@ class ScanPicture:
     window_width: float
     unit: str
     letters: tuple[str, str, str, str]  # at the left, top, right and bottom edge
-    native_mm: tuple[float, float]  # sample distance across and down before scaling
+    native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
     source_slices: tuple[int, ...]

@@ -1,0 +1,220 @@
+"""Headers of one group to a Series: sorted along the normal, checked, and with its remarks."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slidekit.errors import ScanError
+from slidekit.scans import tags
+from slidekit.scans.grouping import DISCRIMINATORS, split_by
+from slidekit.scans.header import EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN, Header
+from slidekit.scans.model import Kind, Series, SliceFile, StoredPixels, Vector
+from slidekit.scans.screening import is_localizer, is_page
+from slidekit.scans.stacking import Array, StackShape, describe_stack, doubled
+
+UNIT_LENGTH = 1e-3  # how far direction cosines may be from unit length and a right angle
+_RAW_SYNTAXES = frozenset({EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN})
+
+
+def assemble(headers: Sequence[Header]) -> list[Series]:
+    """Make the series of one group; several when one attribute tells doubled images apart.
+
+    Raises
+    ------
+    ScanError
+        If the orientation is no orientation, or images lie in the same place and nothing tells
+        which of them is meant.
+    """
+    first = headers[0]
+    if is_page(first):
+        shape = StackShape((), ())
+        return [_series(sorted(headers, key=_name), "page", shape)]
+    _check_orientation(first)
+    normal = _normal(first)
+    stack = _sorted_along(headers, normal)
+    doubles = doubled(_distances(stack, normal))
+    if doubles.size:
+        return [_stack(part, normal) for part in _parts(stack, normal, doubles)]
+    return [_stack(stack, normal)]
+
+
+def _name(header: Header) -> tuple[str, int]:
+    return str(header.path), header.frame
+
+
+def _check_orientation(header: Header) -> None:
+    cosines = np.array(header.floats(tags.IMAGE_ORIENTATION))
+    row, column = cosines[:3], cosines[3:]
+    lengths = np.linalg.norm(row), np.linalg.norm(column)
+    if max(abs(length - 1) for length in lengths) > UNIT_LENGTH or abs(row @ column) > UNIT_LENGTH:
+        written = "\\".join(f"{cosine:g}" for cosine in cosines)
+        raise ScanError(
+            f"{header.path.name} gives the directions {written} (Image Orientation), which are"
+            " not two unit vectors at a right angle",
+            "Export the series again, or leave it out",
+        )
+
+
+def _normal(header: Header) -> Array:
+    cosines = np.array(header.floats(tags.IMAGE_ORIENTATION))
+    normal = np.cross(cosines[:3], cosines[3:])
+    return np.asarray(normal / np.linalg.norm(normal))
+
+
+def _positions(headers: Sequence[Header]) -> Array:
+    return np.array([header.floats(tags.IMAGE_POSITION) for header in headers])
+
+
+def _distances(headers: Sequence[Header], normal: Array) -> Array:
+    return _positions(headers) @ normal
+
+
+def _sorted_along(headers: Sequence[Header], normal: Array) -> list[Header]:
+    named = sorted(headers, key=_name)  # so that doubles come in one order on every system
+    order = np.argsort(_distances(named, normal), kind="stable")
+    return [named[k] for k in order]
+
+
+def _parts(stack: Sequence[Header], normal: Array, doubles: NDArray[np.intp]) -> list[list[Header]]:
+    """Split a stack with doubles by the first attribute that leaves no doubles."""
+    for tag in DISCRIMINATORS:
+        parts = split_by(stack, tag)
+        if len(parts) > 1 and all(not doubled(_distances(part, normal)).size for part in parts):
+            return parts
+    pairs = [f"{stack[k].path.name} and {stack[k + 1].path.name}" for k in doubles[:3]]
+    more = f", and {len(doubles) - 3} more pairs" if len(doubles) > 3 else ""
+    raise ScanError(
+        f"series …{_uid_tail(stack[0])} holds images that lie in the same place: "
+        f"{'; '.join(pairs)}{more}",
+        "Keep one of each, or put the phases of the scan into folders of their own",
+    )
+
+
+def _uid_tail(header: Header) -> str:
+    return header.text(tags.SERIES_INSTANCE)[-8:]
+
+
+def _stack(stack: Sequence[Header], normal: Array) -> Series:
+    thicknesses = np.array([_thickness(header) or 0.0 for header in stack])
+    shape = describe_stack(_positions(stack), normal, thicknesses)
+    if is_localizer(stack[0]):
+        return _series(stack, "localizer", shape)
+    return _series(stack, "stack" if len(stack) > 1 else "single", shape)
+
+
+def _thickness(header: Header) -> float | None:
+    """Nominal thickness in mm; None when absent or not positive."""
+    thickness = next(iter(header.floats(tags.SLICE_THICKNESS)), 0.0)
+    return thickness if thickness > 0 else None
+
+
+def _series(headers: Sequence[Header], kind: Kind, shape: StackShape) -> Series:
+    first = headers[0]
+    cosines = first.floats(tags.IMAGE_ORIENTATION)
+    if kind == "page" or len(cosines) != 6:
+        cosines = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)
+    spacing = first.floats(tags.PIXEL_SPACING)
+    if kind == "page" or len(spacing) != 2:
+        spacing = (1.0, 1.0)
+    number = first.floats(tags.SERIES_NUMBER)
+    return Series(
+        uid=first.text(tags.SERIES_INSTANCE),
+        description=first.text(tags.SERIES_DESCRIPTION),
+        number=int(number[0]) if number else None,
+        modality=first.text(tags.MODALITY),
+        frame_of_reference_uid=first.text(tags.FRAME_OF_REFERENCE),
+        kind=kind,
+        slices=tuple(_slice_file(header, page=kind == "page") for header in headers),
+        rows=first.short(tags.ROWS),
+        columns=first.short(tags.COLUMNS),
+        row_spacing_mm=spacing[0],
+        column_spacing_mm=spacing[1],
+        row_lps=_unit(cosines[:3]),
+        column_lps=_unit(cosines[3:]),
+        unit=_unit_of_values(first),
+        inverted=first.text(tags.PHOTOMETRIC) == "MONOCHROME1",
+        stored_window=_stored_window(first),
+        padding=_padding(first),
+        thickness_mm=_thickness(first),
+        remarks=(*shape.remarks, *_remarks(headers)),
+        gaps=shape.gaps,
+        kvp=next(iter(first.floats(tags.KVP)), None),
+        burned_in_text=any(h.text(tags.BURNED_IN_ANNOTATION) == "YES" for h in headers),
+    )
+
+
+def _unit(vector: Sequence[float]) -> Vector:
+    """The vector at unit length: headers round cosines to six digits."""
+    x, y, z = np.asarray(vector) / np.linalg.norm(vector)
+    return float(x), float(y), float(z)
+
+
+def _slice_file(header: Header, *, page: bool) -> SliceFile:
+    x, y, z = (0.0, 0.0, 0.0) if page else header.floats(tags.IMAGE_POSITION)
+    return SliceFile(
+        path=header.path,
+        frame=header.frame,
+        sop_uid=header.text(tags.SOP_INSTANCE),
+        position_lps=None if page else (x, y, z),
+        slope=next(iter(header.floats(tags.RESCALE_SLOPE)), 1.0),
+        intercept=next(iter(header.floats(tags.RESCALE_INTERCEPT)), 0.0),
+        file_size=header.file_size,
+        file_mtime_ns=header.file_mtime_ns,
+        pixels=_stored_pixels(header),
+    )
+
+
+def _stored_pixels(header: Header) -> StoredPixels:
+    allocated = header.short(tags.BITS_ALLOCATED)
+    offset = header.pixels_offset
+    if offset is not None and header.transfer_syntax in _RAW_SYNTAXES:
+        frame_bytes = header.short(tags.ROWS) * header.short(tags.COLUMNS) * allocated // 8
+        offset += header.frame * frame_bytes
+    else:
+        offset = None
+    return StoredPixels(
+        offset=offset,
+        bits_allocated=allocated,
+        bits_stored=header.short(tags.BITS_STORED),
+        high_bit=header.short(tags.HIGH_BIT),
+        signed=header.short(tags.PIXEL_REPRESENTATION) == 1,
+    )
+
+
+def _unit_of_values(header: Header) -> str:
+    """HU, another Rescale Type, or "".
+
+    CT values without a Rescale Type are HU (PS3.3 C.8.2.1), but those of localizers are not; US
+    means unspecified (C.11.1.1.2).
+    """
+    written = header.text(tags.RESCALE_TYPE)
+    if written:
+        return "" if written == "US" else written
+    return "HU" if header.text(tags.MODALITY) == "CT" and not is_localizer(header) else ""
+
+
+def _stored_window(header: Header) -> tuple[float, float] | None:
+    """The first of the windows in the file; only a LINEAR one is worth repeating."""
+    centers, widths = header.floats(tags.WINDOW_CENTER), header.floats(tags.WINDOW_WIDTH)
+    linear = header.text(tags.VOI_LUT_FUNCTION) in ("", "LINEAR")
+    return (centers[0], widths[0]) if centers and widths and widths[0] >= 1 and linear else None
+
+
+def _padding(header: Header) -> tuple[int, int] | None:
+    """Lowest and highest padding value, as stored (PS3.3 C.7.5.1.1.2)."""
+    signed = header.short(tags.PIXEL_REPRESENTATION) == 1
+    values = header.shorts(tags.PIXEL_PADDING, signed=signed)[:1]
+    limits = header.shorts(tags.PIXEL_PADDING_LIMIT, signed=signed)[:1]
+    return (min(values + limits), max(values + limits)) if values else None
+
+
+def _remarks(headers: Sequence[Header]) -> list[str]:
+    remarks = []
+    if any(header.text(tags.BURNED_IN_ANNOTATION) == "YES" for header in headers):
+        remarks.append("text is burned into the pixels: look for names before showing it")
+    if any(header.overlay_bits for header in headers):
+        remarks.append("some slices carry an overlay, which is not drawn")
+    if any(h.text(tags.ANATOMICAL_ORIENTATION_TYPE) == "QUADRUPED" for h in headers):
+        remarks.append("the letters at the edges are those of an upright body, not of a quadruped")
+    return remarks

@@ -1,0 +1,149 @@
+"""Places: between the pixels of a picture and the patient, and what its edges are called.
+
+Patient space is LPS+ in millimetres. A pixel's centre lies at whole (column, row) numbers, so
+the picture's outer edge runs half a pixel outside the first and last of them (PS3.3
+C.7.6.2.1.1).
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from slidekit.errors import ScanError
+from slidekit.scans.model import Grid, Plane, Series, Vector
+
+Array = NDArray[np.float64]
+
+AXES: dict[Plane, int] = {"sagittal": 0, "coronal": 1, "axial": 2}
+"""Which patient axis (x, y, z) is the position of a standard plane."""
+
+_LETTERS = (("R", "L"), ("A", "P"), ("F", "H"))  # towards minus and plus of x, y and z
+_LETTER_MIN = 0.1  # components below do not name a direction: 6 degrees
+
+
+def lps_from_pixel(grid: Grid, points_xy: ArrayLike) -> Array:
+    """Patient coordinates of places on a picture.
+
+    Parameters
+    ----------
+    grid
+        Of the picture.
+    points_xy : (..., 2)
+        (column, row), not necessarily whole; whole numbers are pixel centres.
+
+    Returns
+    -------
+    (..., 3)
+        x, y, z in mm (PS3.3 equation C.7.6.2.1-1).
+    """
+    points = np.asarray(points_xy, dtype=float)
+    across = points[..., :1] * grid.column_mm * np.asarray(grid.right_lps)
+    down = points[..., 1:] * grid.row_mm * np.asarray(grid.down_lps)
+    return np.asarray(np.asarray(grid.origin_lps) + across + down)
+
+
+def pixel_from_lps(grid: Grid, points_lps: ArrayLike) -> tuple[Array, Array]:
+    """Where places in the patient appear on a picture.
+
+    Parameters
+    ----------
+    grid
+        Of the picture.
+    points_lps : (..., 3)
+        x, y, z in mm.
+
+    Returns
+    -------
+    points_xy : (..., 2)
+        (column, row) of the foot of the perpendicular.
+    off_plane_mm : (...)
+        Signed distance from the plane along `normal`.
+    """
+    offsets = np.asarray(points_lps, dtype=float) - np.asarray(grid.origin_lps)
+    column = offsets @ np.asarray(grid.right_lps) / grid.column_mm
+    row = offsets @ np.asarray(grid.down_lps) / grid.row_mm
+    return np.stack((column, row), axis=-1), np.asarray(offsets @ normal(grid))
+
+
+def normal(grid: Grid) -> Array:
+    """Unit vector across the picture: right × down."""
+    return np.cross(grid.right_lps, grid.down_lps)
+
+
+def orientation_letters(vector: Sequence[float] | Array) -> str:
+    """The patient directions that a vector points to, the strongest first (PS3.3 C.7.6.1.1.1).
+
+    Components below a tenth of the length are left out: "L", or "LP" for an oblique.
+    """
+    lengths = np.abs(np.asarray(vector, dtype=float)) / np.linalg.norm(vector)
+    named = [axis for axis in np.argsort(-lengths, kind="stable") if lengths[axis] >= _LETTER_MIN]
+    return "".join(_LETTERS[axis][int(vector[axis] > 0)] for axis in named)
+
+
+def edge_letters(grid: Grid) -> tuple[str, str, str, str]:
+    """Letters for the left, top, right and bottom edge of a picture."""
+    right, down = np.asarray(grid.right_lps), np.asarray(grid.down_lps)
+    left, top, right_, bottom = map(orientation_letters, (-right, -down, right, down))
+    return left, top, right_, bottom
+
+
+def grid_of_slice(series: Series, index: int) -> Grid:
+    """The grid of a stored slice, as acquired.
+
+    Raises
+    ------
+    ScanError
+        If the slice is a page, which has no place in the patient.
+    """
+    position = series.slices[index].position_lps
+    if position is None:
+        raise ScanError(
+            f"{series.slices[index].path.name} is a page without a place in the patient",
+            "Use a series of slices",
+        )
+    return Grid(
+        origin_lps=position,
+        right_lps=series.row_lps,
+        down_lps=series.column_lps,
+        column_mm=series.column_spacing_mm,
+        row_mm=series.row_spacing_mm,
+        rows=series.rows,
+        columns=series.columns,
+    )
+
+
+def slice_normal(series: Series) -> Array:
+    """Unit normal of the acquired slices, along which `Series.slices` is sorted."""
+    return np.cross(series.row_lps, series.column_lps)
+
+
+def slice_positions(series: Series) -> Array:
+    """Centres of the first pixels of all slices, (slices, 3) in mm. Not for pages."""
+    return np.array([one.position_lps for one in series.slices], dtype=float)
+
+
+def corners(series: Series) -> Array:
+    """The sample centres at the corners of all slices, (4 * slices, 3) in mm."""
+    across = np.multiply(series.row_lps, series.column_spacing_mm * (series.columns - 1))
+    down = np.multiply(series.column_lps, series.row_spacing_mm * (series.rows - 1))
+    offsets = np.array([np.zeros(3), across, down, across + down])
+    return np.asarray(slice_positions(series)[:, None, :] + offsets).reshape(-1, 3)
+
+
+def position_range_mm(series: Series, plane: Plane) -> tuple[float, float]:
+    """The lowest and highest position at which a plane meets sample centres of the scan.
+
+    Patient x, y or z for a standard plane, distance along the normal for `acquired`.
+    """
+    if plane == "acquired":
+        along = slice_positions(series) @ slice_normal(series)
+    else:
+        along = corners(series)[:, AXES[plane]]
+    return float(along.min()), float(along.max())
+
+
+def to_vector(array: ArrayLike) -> Vector:
+    """A length-3 array as plain floats."""
+    x, y, z = np.asarray(array, dtype=float).tolist()
+    return x, y, z

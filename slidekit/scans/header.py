@@ -1,0 +1,306 @@
+"""Reading the header of a DICOM file by hand, for speed: ten times faster than a general parser.
+
+The walker knows the two ordinary encodings (explicit and implicit VR little endian, PS3.5
+section 7) and gives up on anything odd, which `library` then reads through pydicom. It takes only
+the attributes named in `tags` and never trusts a length that reaches past the end of the file.
+"""
+
+import math
+import os
+import struct
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from slidekit.errors import ScanError
+from slidekit.scans import tags
+
+EXPLICIT_LITTLE_ENDIAN = "1.2.840.10008.1.2.1"
+IMPLICIT_LITTLE_ENDIAN = "1.2.840.10008.1.2"
+DEFLATED = "1.2.840.10008.1.2.1.99"
+BIG_ENDIAN = "1.2.840.10008.1.2.2"
+
+PREAMBLE = 132  # 128 free bytes and "DICM" (PS3.10 7.1)
+_FIRST_READ = 16_384
+_UNDEFINED = 0xFFFF_FFFF
+_ITEM, _ITEM_END, _SEQUENCE_END = 0xFFFE_E000, 0xFFFE_E00D, 0xFFFE_E0DD
+_LONG_VRS = frozenset(b"OB OD OF OL OV OW SQ SV UC UN UR UT UV".split())
+_SHORT_VRS = frozenset(b"AE AS AT CS DA DS DT FD FL IS LO LT PN SH SL SS ST TM UI UL US".split())
+_MAX_DEPTH = 24  # of nested sequences; real files stay below ten
+
+_ELEMENT = struct.Struct("<HH2sH")
+_PLAIN = struct.Struct("<HHI")
+_LENGTH = struct.Struct("<I")
+
+_CODECS = {  # Specific Character Set (PS3.3 C.12.1.1.2) without code extensions
+    "": "ascii",
+    "ISO_IR 6": "ascii",
+    "ISO_IR 100": "latin-1",
+    "ISO_IR 101": "iso8859-2",
+    "ISO_IR 109": "iso8859-3",
+    "ISO_IR 110": "iso8859-4",
+    "ISO_IR 126": "iso8859-7",
+    "ISO_IR 127": "iso8859-6",
+    "ISO_IR 138": "iso8859-8",
+    "ISO_IR 144": "iso8859-5",
+    "ISO_IR 148": "iso8859-9",
+    "ISO_IR 166": "iso8859-11",
+    "ISO_IR 192": "utf-8",
+    "ISO_IR 203": "iso8859-15",
+    "GB18030": "gb18030",
+    "GBK": "gbk",
+}
+
+
+class OddFileError(Exception):
+    """The walker does not know how to go on. Never leaves the package."""
+
+
+class _ShortBufferError(Exception):
+    """The header is longer than what was read of it."""
+
+
+@dataclass(frozen=True)
+class Header:
+    """The wanted attributes of one image, as the bytes of their values in little endian."""
+
+    path: Path
+    file_size: int
+    file_mtime_ns: int
+    transfer_syntax: str
+    elements: Mapping[int, bytes]
+    has_pixels: bool
+    pixels_offset: int | None  # where uncompressed little-endian samples start; else None
+    overlay_bits: bool = False  # an overlay with at least one set bit
+    frame: int = 0
+
+    def text(self, tag: int) -> str:
+        """The value as one text without padding; "" when absent."""
+        raw = self.elements.get(tag, b"").strip(b" \0")
+        codec = "ascii"
+        if tag == tags.SERIES_DESCRIPTION:
+            codec = _CODECS.get(self.elements.get(tags.CHARACTER_SET, b"").decode().strip(), codec)
+        return raw.decode(codec, "replace")
+
+    def texts(self, tag: int) -> tuple[str, ...]:
+        """The values of a multi-valued text."""
+        whole = self.text(tag)
+        return tuple(part.strip() for part in whole.split("\\")) if whole else ()
+
+    def floats(self, tag: int) -> tuple[float, ...]:
+        """The values of a DS, IS or FD attribute.
+
+        Raises
+        ------
+        ScanError
+            If a value is not a finite number.
+        """
+        raw = self.elements.get(tag, b"")
+        if tag in tags.DOUBLE_TAGS:
+            return struct.unpack(f"<{len(raw) // 8}d", raw[: len(raw) // 8 * 8])
+        raw = raw.strip(b" \0")
+        if not raw:
+            return ()
+        try:
+            values = tuple(float(part) for part in raw.split(b"\\"))
+        except ValueError:
+            values = (math.nan,)
+        if not all(map(math.isfinite, values)):
+            raise ScanError(
+                f"{self.path.name} holds {raw[:60].decode('ascii', 'replace')!r}"
+                f" where numbers belong, in attribute {_tag_text(tag)}",
+                "Export the series again, or leave the file out",
+            )
+        return values
+
+    def shorts(self, tag: int, *, signed: bool = False) -> tuple[int, ...]:
+        """The values of a US (or SS) attribute."""
+        raw = self.elements.get(tag, b"")
+        return struct.unpack(f"<{len(raw) // 2}{'h' if signed else 'H'}", raw[: len(raw) // 2 * 2])
+
+    def short(self, tag: int) -> int:
+        """The first value of a US attribute; 0 when absent."""
+        return next(iter(self.shorts(tag)), 0)
+
+
+def _tag_text(tag: int) -> str:
+    return f"({tag >> 16:04X},{tag & 0xFFFF:04X})"
+
+
+def read_header(path: Path) -> Header | None:
+    """Read the header of a DICOM file in an ordinary encoding.
+
+    Returns
+    -------
+    Header or None
+        None when the file does not begin as DICOM files do.
+
+    Raises
+    ------
+    OddFileError
+        If the file may be DICOM but needs a general parser.
+    ScanError
+        If the file ends inside its header, or claims more than it holds.
+    """
+    descriptor = os.open(path, os.O_RDONLY)
+    try:
+        status = os.fstat(descriptor)
+        size = _FIRST_READ
+        data = os.pread(descriptor, size, 0)
+        if data[128:PREAMBLE] != b"DICM":
+            if data[:2] in (b"\x02\0", b"\x08\0", b"\0\x02", b"\0\x08"):
+                raise OddFileError  # DICOM without its preamble, perhaps
+            return None
+        while True:
+            try:
+                return _walk_file(path, status, data)
+            except _ShortBufferError:
+                if size >= status.st_size:
+                    raise ScanError(
+                        f"{path.name} ends inside its header", "Copy or export the file again"
+                    ) from None
+                size *= 8
+                data = os.pread(descriptor, min(size, status.st_size), 0)
+    finally:
+        os.close(descriptor)
+
+
+def _walk_file(path: Path, status: os.stat_result, data: bytes) -> Header:
+    elements: dict[int, bytes] = {}
+    try:
+        at = _walk_meta(data, elements)
+        syntax = elements.get(tags.TRANSFER_SYNTAX, b"").strip(b" \0").decode("ascii", "replace")
+        if syntax in ("", DEFLATED, BIG_ENDIAN):
+            raise OddFileError
+        walker = _Walker(data, status.st_size, explicit=syntax != IMPLICIT_LITTLE_ENDIAN)
+        walker.walk(at, elements)
+    except struct.error as short:
+        raise _ShortBufferError from short
+    except ValueError as damaged:
+        raise ScanError(f"{path.name}: {damaged}", "Copy or export the file again") from None
+    if _needs_library(elements):
+        raise OddFileError
+    return Header(
+        path=path,
+        file_size=status.st_size,
+        file_mtime_ns=status.st_mtime_ns,
+        transfer_syntax=syntax,
+        elements=elements,
+        has_pixels=walker.has_pixels,
+        pixels_offset=walker.pixels_offset,
+        overlay_bits=walker.overlay_bits,
+    )
+
+
+def _walk_meta(data: bytes, elements: dict[int, bytes]) -> int:
+    """Walk group 0002, always explicit little endian; return where the dataset starts."""
+    at = PREAMBLE
+    while True:
+        if at == len(data):
+            raise _ShortBufferError
+        group, element, vr, length = _ELEMENT.unpack_from(data, at)
+        if group != 2:
+            return at
+        start = at + 8
+        if vr in _LONG_VRS:
+            (length,) = _LENGTH.unpack_from(data, start)
+            start += 4
+        elif vr not in _SHORT_VRS:
+            raise OddFileError
+        if element == tags.TRANSFER_SYNTAX & 0xFFFF:
+            elements[tags.TRANSFER_SYNTAX] = data[start : start + length]
+        at = start + length
+
+
+def _needs_library(elements: Mapping[int, bytes]) -> bool:
+    """A description in a character set that needs more than a codec's name."""
+    if elements.get(tags.SERIES_DESCRIPTION, b"").isascii():
+        return False
+    charset = elements.get(tags.CHARACTER_SET, b"").decode("ascii", "replace").strip()
+    return charset not in _CODECS
+
+
+class _Walker:
+    """One walk over the top level of a dataset."""
+
+    def __init__(self, data: bytes, file_size: int, *, explicit: bool) -> None:
+        self.data = data
+        self.file_size = file_size
+        self.explicit = explicit
+        self.has_pixels = False
+        self.pixels_offset: int | None = None
+        self.overlay_bits = False
+
+    def walk(self, at: int, elements: dict[int, bytes]) -> None:
+        """Collect the wanted elements from `at` to Pixel Data or the end of the file.
+
+        Raises ValueError for a length past the end of the file.
+        """
+        last = 0
+        while at != self.file_size:
+            tag, start, length = self._element(at)
+            if tag <= last:
+                raise OddFileError
+            last = tag
+            if tag == tags.PIXEL_DATA:
+                self.has_pixels = True
+                self.pixels_offset = None if length == _UNDEFINED else start
+                return
+            if tag in tags.PRESENCE_TAGS:
+                elements[tag] = b""
+            if length == _UNDEFINED:
+                at = self._skip_sequence(start, 1)
+                continue
+            at = start + length
+            if at > self.file_size:
+                raise ValueError(
+                    f"attribute {_tag_text(tag)} claims {length} bytes,"
+                    f" but the file ends {self.file_size - start} bytes on"
+                )
+            if tag in tags.VALUE_TAGS:
+                elements[tag] = self._value(start, at)
+            elif tag & 0xFFFF in tags.OVERLAY_ELEMENTS and tags.is_overlay_group(tag >> 16):
+                # a bit position other than 0 puts the overlay into unused bits of the pixels
+                self.overlay_bits |= bool(self._value(start, at).strip(b"\0"))
+
+    def _value(self, start: int, end: int) -> bytes:
+        if end > len(self.data):
+            raise _ShortBufferError
+        return self.data[start:end]
+
+    def _element(self, at: int) -> tuple[int, int, int]:
+        """The tag, where the value starts, and its length."""
+        if not self.explicit:
+            group, element, length = _PLAIN.unpack_from(self.data, at)
+            return group << 16 | element, at + 8, length
+        group, element, vr, length = _ELEMENT.unpack_from(self.data, at)
+        if vr in _SHORT_VRS:
+            return group << 16 | element, at + 8, length
+        if vr not in _LONG_VRS:
+            raise OddFileError
+        tag = group << 16 | element
+        (length,) = _LENGTH.unpack_from(self.data, at + 8)
+        if vr == b"UN" and (length == _UNDEFINED or tag in tags.VALUE_TAGS):
+            raise OddFileError
+        return tag, at + 12, length
+
+    def _skip_sequence(self, at: int, depth: int) -> int:
+        """Where a sequence of undefined length ends (PS3.5 7.5)."""
+        if depth > _MAX_DEPTH:
+            raise OddFileError
+        while True:
+            group, element, length = _PLAIN.unpack_from(self.data, at)
+            tag = group << 16 | element
+            if tag == _SEQUENCE_END:
+                return at + 8
+            if tag != _ITEM:
+                raise OddFileError
+            at = self._skip_item(at + 8, depth) if length == _UNDEFINED else at + 8 + length
+
+    def _skip_item(self, at: int, depth: int) -> int:
+        while True:
+            group, element, _ = _PLAIN.unpack_from(self.data, at)
+            if group << 16 | element == _ITEM_END:
+                return at + 8
+            _, start, length = self._element(at)
+            at = self._skip_sequence(start, depth + 1) if length == _UNDEFINED else start + length

@@ -1,0 +1,217 @@
+"""What is left to pydicom, and the only import of it: odd headers, frames, compressed pixels.
+
+The import takes a quarter of a second, which an ordinary uncompressed series never needs: it
+waits until the first odd or compressed file.
+"""
+
+import struct
+import warnings
+from collections.abc import Iterator
+from dataclasses import replace
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slidekit.errors import ScanError
+from slidekit.scans import tags
+from slidekit.scans.header import (
+    BIG_ENDIAN,
+    EXPLICIT_LITTLE_ENDIAN,
+    IMPLICIT_LITTLE_ENDIAN,
+    PREAMBLE,
+    Header,
+)
+
+if TYPE_CHECKING:
+    from pydicom import Dataset
+
+_LARGEST_ODD_FILE = 512 * 2**20  # bytes; pydicom gets it in memory
+
+# what pydicom lets through on damaged files, besides its own errors (which derive from these)
+_DAMAGE = (
+    OSError,
+    ValueError,
+    TypeError,
+    KeyError,
+    IndexError,
+    AttributeError,
+    NotImplementedError,
+    RecursionError,
+    RuntimeError,
+    struct.error,
+)
+
+
+def _read_dataset(path: Path) -> "Dataset":
+    import pydicom  # noqa: PLC0415 - see the module's docstring
+
+    with path.open("rb") as file:
+        data = file.read(_LARGEST_ODD_FILE)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of values that slidekit never looks at
+        # from memory, so that an absurd length asks for no more than what is there
+        dataset = pydicom.dcmread(BytesIO(data), force=True)
+    if "TransferSyntaxUID" not in dataset.file_meta:
+        implicit, little = dataset.original_encoding
+        dataset.file_meta.TransferSyntaxUID = pydicom.uid.UID(
+            BIG_ENDIAN
+            if not little
+            else IMPLICIT_LITTLE_ENDIAN
+            if implicit
+            else EXPLICIT_LITTLE_ENDIAN
+        )
+    return dataset
+
+
+def parse_header(path: Path) -> Header | None:
+    """Read an odd header with pydicom.
+
+    Returns
+    -------
+    Header or None
+        None when the file is not DICOM after all: it lacks the preamble, and has no SOP Class
+        or no Rows.
+
+    Raises
+    ------
+    ScanError
+        If the file is damaged.
+    """
+    status = path.stat()
+    with path.open("rb") as file:
+        promised = file.read(PREAMBLE)[128:] == b"DICM"
+    try:
+        dataset = _read_dataset(path)
+        elements = dict(_value_bytes(dataset))
+    except _DAMAGE as damaged:
+        if not promised:
+            return None
+        raise ScanError(
+            f"{path.name} is damaged and cannot be read as DICOM", "Export the file again"
+        ) from damaged
+    if not promised and not {tags.SOP_CLASS, tags.ROWS} <= elements.keys():
+        return None
+    return Header(
+        path=path,
+        file_size=status.st_size,
+        file_mtime_ns=status.st_mtime_ns,
+        transfer_syntax=str(dataset.file_meta.TransferSyntaxUID),
+        elements=elements,
+        has_pixels=tags.PIXEL_DATA in dataset,
+        pixels_offset=None,
+        overlay_bits=_has_overlay(dataset),
+    )
+
+
+def _has_overlay(dataset: "Dataset") -> bool:
+    return any(
+        (value := dataset.get((group, 0x3000))) is not None and any(value.value or b"")
+        for group in range(0x6000, 0x6020, 2)
+    )
+
+
+def _value_bytes(dataset: "Dataset") -> Iterator[tuple[int, bytes]]:
+    """The wanted attributes at the top level of `dataset`, in the form `Header` keeps."""
+    for tag in tags.VALUE_TAGS:
+        if tag in dataset:
+            yield tag, _encoded(tag, dataset[tag].value)
+    for tag in tags.PRESENCE_TAGS:
+        if tag in dataset:
+            yield tag, b""
+    if tags.SERIES_DESCRIPTION in dataset:
+        yield tags.CHARACTER_SET, b"ISO_IR 192"  # as _encoded writes
+
+
+def _encoded(tag: int, value: Any) -> bytes:
+    if value is None:
+        return b""
+    if isinstance(value, bytes):
+        return value
+    values: list[Any] = [value] if isinstance(value, (str, int, float)) else list(value)
+    if tag in tags.SHORT_TAGS:
+        return b"".join(struct.pack("<h" if item < 0 else "<H", item) for item in values)
+    if tag in tags.DOUBLE_TAGS:
+        return struct.pack(f"<{len(values)}d", *values)
+    return "\\".join(map(str, values)).encode()
+
+
+# where the functional groups keep what single-frame files have at the top level
+# (PS3.3 C.7.6.16.2): sequence, then its attributes
+_GROUPS = {
+    0x0028_9110: (tags.PIXEL_SPACING, tags.SLICE_THICKNESS),  # Pixel Measures
+    0x0020_9113: (tags.IMAGE_POSITION,),  # Plane Position
+    0x0020_9116: (tags.IMAGE_ORIENTATION,),  # Plane Orientation
+    0x0028_9145: (tags.RESCALE_SLOPE, tags.RESCALE_INTERCEPT, tags.RESCALE_TYPE),
+    0x0028_9132: (tags.WINDOW_CENTER, tags.WINDOW_WIDTH, tags.VOI_LUT_FUNCTION),
+}
+
+
+def frame_headers(header: Header) -> list[Header]:
+    """One header for each frame of an enhanced multi-frame file.
+
+    The functional groups, shared and of the frame, take the places that the same attributes have
+    in single-frame files (PS3.3 C.7.6.16).
+
+    Raises
+    ------
+    ScanError
+        If the groups are damaged, or are not as many as the frames.
+    """
+    try:
+        dataset = _read_dataset(header.path)
+        shared = _group_values(dataset.get(tags.SHARED_GROUPS))
+        frames = [_group_values([item]) for item in dataset[tags.PER_FRAME_GROUPS].value]
+        count = int(dataset.NumberOfFrames)
+    except _DAMAGE as damaged:
+        raise ScanError(
+            f"{header.path.name}: its functional groups are damaged", "Export the file again"
+        ) from damaged
+    if len(frames) != count:
+        raise ScanError(
+            f"{header.path.name} has {count} frames, but describes {len(frames)}",
+            "Export the file again",
+        )
+    return [
+        replace(header, frame=index, elements={**header.elements, **shared, **frame})
+        for index, frame in enumerate(frames)
+    ]
+
+
+def _group_values(element: Any) -> dict[int, bytes]:
+    values: dict[int, bytes] = {}
+    for item in getattr(element, "value", element) or ():
+        for sequence, members in _GROUPS.items():
+            if sequence in item and item[sequence].value:
+                group = item[sequence].value[0]
+                values |= {tag: _encoded(tag, group[tag].value) for tag in members if tag in group}
+    return values
+
+
+def decode_frame(path: Path, frame: int) -> NDArray[np.integer[Any]]:
+    """Decode the stored values of one frame, (rows, columns).
+
+    Raises
+    ------
+    ScanError
+        If the pixels are damaged, or no installed decoder knows their compression.
+    """
+    from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
+
+    try:
+        dataset = _read_dataset(path)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return pixel_array(dataset, index=frame, raw=True)
+    except (*_DAMAGE, MemoryError) as failed:
+        raise ScanError(
+            f"The pixels of {path.name} cannot be decoded: {_first_sentence(failed)}",
+            "Install slidekit[compressed], which reads JPEG-LS and JPEG 2000,"
+            " or export the series uncompressed",
+        ) from failed
+
+
+def _first_sentence(error: BaseException) -> str:
+    return " ".join(str(error).split())[:160].rstrip(".") or type(error).__name__

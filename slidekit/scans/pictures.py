@@ -1,0 +1,93 @@
+"""Planes to pictures: windowed first, then scaled to square pixels of a useful number.
+
+Scaling the values instead would let the filter's overshoot invent values at hard edges; a
+windowed picture stays within its 256 levels.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
+from slidekit.scans.model import Grid, PlaneImage, ScanPicture
+from slidekit.scans.windows import BACKGROUND, apply_window
+
+LARGEST_FACTOR = 3  # beyond three times, scaling adds bytes and no detail
+_WHOLE = 1e-6  # of a pixel: keeps a whole number whole after division
+
+
+def make_picture(image: PlaneImage, center: float, width: float, *, target_px: int) -> ScanPicture:
+    """Window a plane and scale it to square pixels.
+
+    Parameters
+    ----------
+    image
+        The values; not modified.
+    center, width
+        Of a LINEAR window, in the unit of the values.
+    target_px
+        Wanted length of the longer side, reached to within the next whole enlargement.
+
+    Raises
+    ------
+    ValueError
+        If the width is below 1, or `target_px` below 1.
+    """
+    if target_px < 1:
+        raise ValueError(f"target_px is {target_px}; a picture needs at least 1 pixel")
+    grey = apply_window(image.values, center, width, inverted=image.inverted)
+    if image.absent.any():
+        grey[image.absent] = BACKGROUND
+    grid = square_grid(image.grid, target_px)
+    return ScanPicture(
+        grey=_resample(grey, image.grid, grid),
+        grid=grid,
+        plane=image.plane,
+        at_mm=image.at_mm,
+        slice_number=image.slice_number,
+        slab_mm=image.slab_mm,
+        slab=image.slab,
+        window_center=center,
+        window_width=width,
+        unit=image.unit,
+        letters=edge_letters(grid),
+        native_mm=image.native_mm,
+        source_slices=image.source_slices,
+    )
+
+
+def square_grid(grid: Grid, target_px: int) -> Grid:
+    """The grid of square pixels that covers `grid` from its outer edge at top and left.
+
+    Its pixel is a whole part (1 to `LARGEST_FACTOR`) of the finer sample distance of `grid`, so
+    that the longer side comes near `target_px`. Less than one pixel is cut at right and bottom.
+    """
+    finest_mm = min(grid.column_mm, grid.row_mm)
+    width_mm, height_mm = grid.columns * grid.column_mm, grid.rows * grid.row_mm
+    wanted = round(target_px * finest_mm / max(width_mm, height_mm))
+    pixel_mm = finest_mm / min(max(wanted, 1), LARGEST_FACTOR)
+    # the first pixels of both grids share their outer corner, not their centres
+    first = (pixel_mm / grid.column_mm - 1) / 2, (pixel_mm / grid.row_mm - 1) / 2
+    return replace(
+        grid,
+        origin_lps=to_vector(lps_from_pixel(grid, first)),
+        column_mm=pixel_mm,
+        row_mm=pixel_mm,
+        columns=int(width_mm / pixel_mm + _WHOLE),
+        rows=int(height_mm / pixel_mm + _WHOLE),
+    )
+
+
+def _resample(grey: NDArray[np.uint8], old: Grid, new: Grid) -> NDArray[np.uint8]:
+    if (old.columns, old.rows) == (new.columns, new.rows):
+        return grey
+    right = new.columns * new.column_mm / old.column_mm
+    bottom = new.rows * new.row_mm / old.row_mm
+    resized = Image.fromarray(grey).resize(
+        (new.columns, new.rows),
+        Image.Resampling.LANCZOS,
+        box=(0, 0, min(right, old.columns), min(bottom, old.rows)),
+    )
+    return np.asarray(resized)

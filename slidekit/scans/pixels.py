@@ -1,0 +1,140 @@
+"""Reading the values of one slice: straight from the file where they lie there uncompressed."""
+
+import os
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slidekit.errors import ScanError
+from slidekit.scans.library import decode_frame
+from slidekit.scans.model import Series, SliceFile, StoredPixels, Values
+
+Stored: TypeAlias = NDArray[np.integer[Any]]
+
+
+@dataclass(frozen=True)
+class Samples:
+    """The values of one slice, in the unit of its series."""
+
+    values: Values  # (rows, columns)
+    absent: NDArray[np.bool_] | None  # padding; None: every sample is present
+
+
+def keeps_whole_values(series: Series) -> bool:
+    """Whether every value the series can hold is an int16, so that windows are exact."""
+    for one in series.slices:
+        if one.slope != 1 or not one.intercept.is_integer():
+            return False
+        bits = one.pixels.bits_stored
+        lowest = -(2 ** (bits - 1)) if one.pixels.signed else 0
+        highest = lowest + 2**bits - 1
+        if lowest + one.intercept < -32_768 or highest + one.intercept > 32_767:
+            return False
+    return True
+
+
+def read_samples(series: Series, index: int, *, whole: bool) -> Samples:
+    """Read one slice and turn its stored values into modality values (PS3.3 C.11.1).
+
+    Parameters
+    ----------
+    series, index
+        Which slice.
+    whole
+        Give int16 (see `keeps_whole_values`) instead of float32.
+
+    Raises
+    ------
+    ScanError
+        If the file is gone, ends early, or cannot be decoded.
+    """
+    one = series.slices[index]
+    stored = read_stored(series, index)
+    absent = _find_padding(stored, series.padding)
+    if one.pixels.offset is not None and one.pixels.bits_stored < one.pixels.bits_allocated:
+        # after the search: padding may use bits that ordinary values leave free
+        _keep_used_bits(stored, one.pixels)
+        absent = _either(absent, _find_padding(stored, series.padding))
+    if whole:
+        values: Values = stored.astype(np.int16, copy=False)
+        if one.intercept:
+            values += np.int16(one.intercept)
+        return Samples(values, absent)
+    scaled = stored.astype(np.float32)
+    if one.slope != 1:
+        scaled *= np.float32(one.slope)
+    if one.intercept:
+        scaled += np.float32(one.intercept)
+    return Samples(scaled, absent)
+
+
+def read_stored(series: Series, index: int) -> Stored:
+    """Read the stored values of one slice, (rows, columns), as a fresh array.
+
+    Raises
+    ------
+    ScanError
+        As for `read_samples`.
+    """
+    one = series.slices[index]
+    if one.pixels.offset is None:
+        stored = np.array(decode_frame(one.path, one.frame))
+        if stored.shape != (series.rows, series.columns):
+            raise ScanError(
+                f"{one.path.name} decodes to {stored.shape} instead of"
+                f" {(series.rows, series.columns)} rows and columns",
+                "Export the file again",
+            )
+        return stored
+    kind = "i" if one.pixels.signed else "u"
+    stored = np.empty((series.rows, series.columns), f"<{kind}{one.pixels.bits_allocated // 8}")
+    _read_into(stored, one)
+    return stored
+
+
+def _read_into(stored: Stored, one: SliceFile) -> None:
+    offset = one.pixels.offset or 0
+    try:
+        descriptor = os.open(one.path, os.O_RDONLY)
+        try:
+            count = os.preadv(descriptor, [stored.data], offset)
+        finally:
+            os.close(descriptor)
+    except OSError as failed:
+        raise ScanError(
+            f"{one.path} cannot be read any more: {failed.strerror}",
+            "Leave the scan files in place while a talk is built",
+        ) from failed
+    if count < stored.nbytes:
+        raise ScanError(
+            f"{one.path} is cut short: {count} of {stored.nbytes} bytes of its pixels are there",
+            "Copy or export the file again",
+        )
+
+
+def _find_padding(stored: Stored, padding: tuple[int, int] | None) -> NDArray[np.bool_] | None:
+    """Samples within the padding values, both ends included; None when there are none."""
+    if padding is None:
+        return None
+    low, high = padding
+    absent = stored == low if low == high else (stored >= low) & (stored <= high)
+    return absent if absent.any() else None
+
+
+def _either(
+    one: NDArray[np.bool_] | None, other: NDArray[np.bool_] | None
+) -> NDArray[np.bool_] | None:
+    if one is None or other is None:
+        return other if one is None else one
+    return one | other
+
+
+def _keep_used_bits(stored: Stored, pixels: StoredPixels) -> None:
+    """Clear the bits that hold no value (old overlays sit there) and extend the sign, in place."""
+    numbers = stored.view(np.int16 if pixels.signed else np.uint16)
+    if pixels.bits_allocated == 8:
+        numbers = stored.view(np.int8 if pixels.signed else np.uint8)
+    numbers <<= pixels.bits_allocated - 1 - pixels.high_bit
+    numbers >>= pixels.bits_allocated - pixels.bits_stored

@@ -1,0 +1,208 @@
+"""Planes of a series: whether a request can be met, and all requests in one pass over the files."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from slidekit.errors import ScanError
+from slidekit.scans.cropping import Window, crop_grid, crop_window
+from slidekit.scans.geometry import AXES, position_range_mm
+from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Series
+from slidekit.scans.pixels import keeps_whole_values, read_samples
+from slidekit.scans.planning import Layout, Stack, lay_out
+
+_TYPED_MM = 0.05  # positions are typed as printed, with one decimal
+
+
+def check_request(series: Series, request: PlaneRequest) -> None:
+    """Find out, before any pixel is read, whether a series can show what is asked.
+
+    Raises
+    ------
+    ScanError
+        If it cannot; the message says what it can show.
+    """
+    _plan(Stack(_with_geometry(series)), request)
+
+
+def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneImage, ...]:
+    """Read planes of a series in one pass over its files.
+
+    Each slice is read at most once, and two at most are in memory. Standard planes are laid out
+    as is usual in the trade: axial seen from the feet, coronal from the front, sagittal from the
+    patient's left. `acquired` shows the pixels as stored.
+
+    Parameters
+    ----------
+    series
+        From `choose_series`.
+    requests
+        Any number of planes.
+
+    Returns
+    -------
+    tuple of PlaneImage
+        In the order of the requests. Values are int16 where whole values were not interpolated,
+        else float32.
+
+    Raises
+    ------
+    ScanError
+        If a request cannot be met (see `check_request`) or a file cannot be read.
+    """
+    stack = Stack(_with_geometry(series))
+    plans = [_plan(stack, request) for request in requests]
+    whole = keeps_whole_values(series)
+    needs = [frozenset(plan.layout.sampler.needs) for plan in plans]
+    for index in sorted(frozenset().union(*needs)):
+        samples = read_samples(series, index, whole=whole)
+        for plan, needed in zip(plans, needs, strict=True):
+            if index in needed:
+                plan.layout.sampler.take(index, samples)
+    return tuple(_image(stack, plan) for plan in plans)
+
+
+@dataclass(frozen=True)
+class _Plan:
+    request: PlaneRequest
+    layout: Layout
+    grid: Grid  # turned and cropped
+    window: Window | None
+
+
+def _with_geometry(series: Series) -> Series:
+    if series.kind == "page":
+        raise ScanError(
+            "The series holds pages (colour, screen captures) without a place in the patient",
+            "Use a series of slices",
+        )
+    return series
+
+
+def _plan(stack: Stack, request: PlaneRequest) -> _Plan:
+    acquired = request.plane == "acquired"
+    at_mm = _acquired_position(stack, request) if acquired else _standard_position(stack, request)
+    _check_slab(stack, request, at_mm)
+    layout = lay_out(stack, request, at_mm)
+    grid = layout.turn.grid(layout.grid)
+    if request.crop_mm is None:
+        return _Plan(request, layout, grid, None)
+    window = crop_window(grid, request.crop_mm, request.plane)
+    return _Plan(request, layout, crop_grid(grid, window), window)
+
+
+def _standard_position(stack: Stack, request: PlaneRequest) -> float:
+    plane, series = request.plane, stack.series
+    if series.kind != "stack" or len(series.slices) < 2 or min(series.rows, series.columns) < 2:
+        raise ScanError(
+            f"A {series.kind} of {len(series.slices)} slices cannot be reformatted to"
+            f" a{'n' * (plane == 'axial')} {plane} plane",
+            "Write plane: acquired",
+        )
+    if request.slice_number is not None:
+        raise ScanError(
+            f"slice: {request.slice_number} has no meaning for a standard plane",
+            f"Write at_mm, from {_range_text(stack, request)}, or plane: acquired",
+        )
+    if request.at_mm is None:
+        raise ScanError(
+            f"The {plane} plane needs a position",
+            f"Write at_mm, from {_range_text(stack, request)}",
+        )
+    return _within_range(stack, request, request.at_mm)
+
+
+def _within_range(stack: Stack, request: PlaneRequest, at_mm: float) -> float:
+    """The position, moved onto the outermost samples when it was rounded past them."""
+    low, high = position_range_mm(stack.series, request.plane)
+    if not low - _TYPED_MM <= at_mm <= high + _TYPED_MM:
+        axis = "the normal" if request.plane == "acquired" else "xyz"[AXES[request.plane]]
+        raise ScanError(
+            f"at_mm: {at_mm:g} lies outside the scan along {axis}",
+            f"Write at_mm, from {_range_text(stack, request)}",
+        )
+    return min(max(at_mm, low), high)
+
+
+def _range_text(stack: Stack, request: PlaneRequest) -> str:
+    """The range of positions, rounded inwards so that both ends can be written."""
+    low, high = position_range_mm(stack.series, request.plane)
+    return f"{math.ceil(low * 10) / 10:.1f} to {math.floor(high * 10) / 10:.1f} mm"
+
+
+def _acquired_position(stack: Stack, request: PlaneRequest) -> float:
+    count = len(stack.nodes)
+    if request.at_mm is not None and request.slice_number is not None:
+        raise ScanError(
+            f"Both slice: {request.slice_number} and at_mm: {request.at_mm:g} are given",
+            "Write one of them",
+        )
+    if request.at_mm is not None:
+        at_mm = _within_range(stack, request, request.at_mm)
+        return float(stack.nodes[np.argmin(np.abs(stack.nodes - at_mm))])
+    if request.slice_number is None and count > 1:
+        raise ScanError(
+            "The acquired plane needs a slice",
+            f"Write slice, from 1 to {count}, or at_mm, from {_range_text(stack, request)}",
+        )
+    number = request.slice_number or 1
+    if not 1 <= number <= count:
+        raise ScanError(
+            f"slice: {number} does not exist in a series of {count}",
+            f"Write slice, from 1 to {count}",
+        )
+    return float(stack.nodes[number - 1])
+
+
+def _check_slab(stack: Stack, request: PlaneRequest, at_mm: float) -> None:
+    """A slab may reach past the outermost samples by half a sample distance, as voxels do."""
+    if request.slab_mm == 0:
+        return
+    if not 0 < request.slab_mm < math.inf:
+        raise ScanError(f"slab_mm: {request.slab_mm:g} is no thickness", "Write 0 or more")
+    low, high = position_range_mm(stack.series, request.plane)
+    direction = np.zeros(3)
+    if request.plane == "acquired":
+        direction = stack.normal
+    else:
+        direction[AXES[request.plane]] = 1
+    half_sample = stack.sample_distance(direction) / 2 if len(stack.nodes) > 1 else 0.0
+    largest = 2 * (min(at_mm - low, high - at_mm) + half_sample)
+    if request.slab_mm > largest + _TYPED_MM:
+        raise ScanError(
+            f"A slab of {request.slab_mm:g} mm at {at_mm:g} mm reaches out of the scan"
+            f" ({_range_text(stack, request)})",
+            f"Write slab_mm, up to {math.floor(largest * 10) / 10:.1f}, or move the plane inwards",
+        )
+
+
+def _image(stack: Stack, plan: _Plan) -> PlaneImage:
+    layout, request, series = plan.layout, plan.request, stack.series
+    values, absent = layout.sampler.finish()
+    values, absent = layout.turn.array(values), layout.turn.array(absent)
+    if plan.window is not None:
+        values = np.ascontiguousarray(values[plan.window])
+        absent = np.ascontiguousarray(absent[plan.window])
+    return PlaneImage(
+        values=values,
+        absent=absent,
+        grid=plan.grid,
+        plane=request.plane,
+        at_mm=layout.at_mm,
+        slice_number=_slice_number(stack, layout) if request.plane == "acquired" else None,
+        slab_mm=request.slab_mm,
+        slab=request.slab,
+        unit=series.unit,
+        inverted=series.inverted,
+        source_slices=tuple(layout.sampler.needs),
+        native_mm=(
+            stack.sample_distance(plan.grid.right_lps),
+            stack.sample_distance(plan.grid.down_lps),
+        ),
+    )
+
+
+def _slice_number(stack: Stack, layout: Layout) -> int:
+    return int(np.argmin(np.abs(stack.nodes - layout.at_mm))) + 1

@@ -1,0 +1,77 @@
+"""Which images slidekit can use, and as what: the first look at a header."""
+
+from slidekit.scans import tags
+from slidekit.scans.header import Header
+
+_NOT_IMAGES = {  # SOP Class UIDs (PS3.4 B.5) by their start
+    "1.2.840.10008.1.3.10": "a directory of a medium",
+    "1.2.840.10008.5.1.4.1.1.88": "a structured report",
+    "1.2.840.10008.5.1.4.1.1.104": "an encapsulated document",
+    "1.2.840.10008.5.1.4.1.1.11.": "a presentation state",
+    "1.2.840.10008.5.1.4.1.1.9.": "a waveform",
+    "1.2.840.10008.5.1.4.1.1.66": "raw data, a registration or a segmentation",
+    "1.2.840.10008.5.1.4.1.1.481.2": "a radiotherapy dose map",
+    "1.2.840.10008.5.1.4.1.1.481.3": "a set of radiotherapy outlines",
+    "1.2.840.10008.5.1.4.1.1.481.5": "a radiotherapy plan",
+}
+_SECONDARY_CAPTURE = "1.2.840.10008.5.1.4.1.1.7"
+_LARGEST_IMAGE = 2**26  # pixels of one image: 8192 x 8192; detectors stay well below
+_GREY = frozenset({"MONOCHROME1", "MONOCHROME2"})
+
+
+def reason_to_refuse(header: Header) -> str | None:
+    """Why an image cannot be used at all, in words for the user; None when it can."""
+    sop_class = header.text(tags.SOP_CLASS)
+    for start, name in _NOT_IMAGES.items():
+        if sop_class.startswith(start):
+            return f"it is {name}, not an image"
+    rows, columns = header.short(tags.ROWS), header.short(tags.COLUMNS)
+    if not (rows and columns and header.has_pixels):
+        return "it holds no image"
+    if rows * columns > _LARGEST_IMAGE:
+        return f"it claims to be {columns} × {rows} pixels large, which cannot be right"
+    if tags.MODALITY_LUT in header.elements:
+        return "its values are coded through a table (Modality LUT Sequence), which is not read"
+    return _reason_of_pixels(header)
+
+
+def _reason_of_pixels(header: Header) -> str | None:
+    allocated, stored = header.short(tags.BITS_ALLOCATED), header.short(tags.BITS_STORED)
+    if allocated not in (8, 16):
+        return f"its pixels take {allocated} bits; only 8 and 16 are read"
+    if not 1 <= stored <= allocated or not stored <= header.short(tags.HIGH_BIT) + 1 <= allocated:
+        return "its description of the pixels contradicts itself (Bits Stored and High Bit)"
+    if _frame_count(header) > 1 and not is_enhanced(header):
+        return "it holds several frames without saying where they lie (no functional groups)"
+    return None
+
+
+def _frame_count(header: Header) -> int:
+    text = header.text(tags.NUMBER_OF_FRAMES)
+    return int(text) if text.isdigit() else 1
+
+
+def is_enhanced(header: Header) -> bool:
+    """Whether functional groups say where each frame lies (PS3.3 C.7.6.16)."""
+    return tags.PER_FRAME_GROUPS in header.elements
+
+
+def is_page(header: Header) -> bool:
+    """Whether an image has no place in the patient: a page, not a slice.
+
+    Colour, secondary capture, or no position, orientation or spacing.
+    """
+    return (
+        header.text(tags.PHOTOMETRIC) not in _GREY
+        or header.short(tags.SAMPLES_PER_PIXEL) > 1
+        or header.text(tags.SOP_CLASS).startswith(_SECONDARY_CAPTURE)
+        or len(header.floats(tags.IMAGE_POSITION)) != 3
+        or len(header.floats(tags.IMAGE_ORIENTATION)) != 6
+        or len(header.floats(tags.PIXEL_SPACING)) != 2
+        or min(header.floats(tags.PIXEL_SPACING)) <= 0
+    )
+
+
+def is_localizer(header: Header) -> bool:
+    """Whether the image only serves to plan others (Image Type value 3, PS3.3 C.8.2.1.1.1)."""
+    return bool({"LOCALIZER", "SCOUT"} & set(header.texts(tags.IMAGE_TYPE)[2:3]))
