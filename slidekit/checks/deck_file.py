@@ -116,17 +116,24 @@ def read_deck(path: Path) -> Deck:
             if name.endswith((".xml", ".rels"))
         }
     main = "ppt/presentation.xml"
+    presentation = _part(parts, main)
     links = _links(parts, main)
-    slides = [links[entry.get(_R_ID)] for entry in parts[main].findall("p:sldIdLst/p:sldId", NS)]
+    slides = [links[entry.get(_R_ID)] for entry in presentation.findall("p:sldIdLst/p:sldId", NS)]
     return Deck(
         parts,
         names,
-        parts[main],
+        presentation,
         tuple(
-            Slide(number, parts[name], _notes_of(parts, name))
+            Slide(number, _part(parts, name), _notes_of(parts, name))
             for number, name in enumerate(slides, 1)
         ),
     )
+
+
+def _part(parts: dict[str, Element], name: str) -> Element:
+    if name not in parts:
+        raise LookupError(f"it holds no {name}")
+    return parts[name]
 
 
 def _links(parts: dict[str, Element], name: str) -> dict[str, str]:
@@ -143,7 +150,7 @@ def _links(parts: dict[str, Element], name: str) -> dict[str, str]:
 
 def _notes_of(parts: dict[str, Element], name: str) -> Element | None:
     targets = _links(parts, name).values()
-    return next((parts[target] for target in targets if "/notesSlides/" in target), None)
+    return next((_part(parts, target) for target in targets if "/notesSlides/" in target), None)
 
 
 def _shapes_in(tree: Element, group: Element | None) -> Iterator[Shape]:

@@ -84,6 +84,6 @@ def _check_unique(what: str, named: Sequence[tuple[str, str]]) -> None:
         if value in first:
             raise WriteError(
                 f"The slides {first[value]!r} and {page_id!r} have the same {what} {value!r}",
-                f"Give each slide a {what} of its own: readers and menus find slides by it",
+                "No two slides may share it: readers and menus find slides by it",
             )
         first[value] = page_id

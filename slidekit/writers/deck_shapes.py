@@ -62,7 +62,7 @@ class Written:
 
 
 def shown_words(text: Text) -> str:
-    """The words of `text` as a reader finds them, with single spaces; none if it is a mere plate."""
+    """The words of `text` as a reader finds them; empty if it is a mere plate."""
     return " ".join(clean(text.plain).split())
 
 
