@@ -11,7 +11,7 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
-from slidekit.scans.library import slice_sha256
+from slidekit.scans.fingerprint import slice_sha256
 from slidekit.scans.model import Series
 from slidekit.scene.compose import Told
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
