@@ -180,3 +180,9 @@ def least_difference(one: str, other: str) -> float:
     seen = [(one, other)]
     seen += [(simulate_machado(one, kind), simulate_machado(other, kind)) for kind in _MACHADO]
     return min(color_difference(*pair) for pair in seen)
+
+
+def mix(one: str, other: str, share: float) -> str:
+    """`share` (0 to 1) of `other` in `one`, channel by channel as encoded."""
+    pairs = [(int(one[at : at + 2], 16), int(other[at : at + 2], 16)) for at in (1, 3, 5)]
+    return "#" + "".join(f"{round(a + (b - a) * share):02X}" for a, b in pairs)
