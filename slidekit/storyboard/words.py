@@ -109,8 +109,8 @@ def placeholders(paragraphs: Iterable[Paragraph]) -> tuple[Placeholder, ...]:
 
 
 _ABBREVIATION = r"\b(?:approx|ca?|cf|e\.g|esp|figs?|i\.e|max|min|nos?|pp?|resp|vs|[A-Z])\."
-_OPENS_SENTENCE = re.compile(r"""(?:^|[.!?…]["'”’)\]]*\s)["'“‘(\[]*$""")
-_ENDS_ABBREVIATED = re.compile(_ABBREVIATION + r"""["'”’)\]]*\s["'“‘(\[]*$""")
+_OPENS_SENTENCE = re.compile(r"""(?:^|[.!?…]["'”’)\]]*\s+)["'“‘(\[]*$""")
+_ENDS_ABBREVIATED = re.compile(_ABBREVIATION + r"""["'”’)\]]*\s+["'“‘(\[]*$""")
 
 
 def speak(
