@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 
 from slidekit.scene.model import Group, Item, Page, Paragraph, Run, Text
 from slidekit.scene.style import Size
 from slidekit.scene.text import fit_size_pt
 
-_MOST_SHRUNK = 0.8  # of the title's size, to make room for "(2 of 4)"
+_LEAST_SHARE = 0.8  # of the title's size, whatever room "(2 of 4)" needs
 
 
 @dataclass(frozen=True)
@@ -99,7 +100,7 @@ def _counted_title(title: Text, page_id: str, part: _Part) -> Text:
         paragraphs,
         room.width_mm,
         room.height_mm,
-        Size(pt=title.size_pt, least_pt=_MOST_SHRUNK * title.size_pt),
+        Size(pt=title.size_pt, least_pt=ceil(_LEAST_SHARE * title.size_pt)),
         f"the title of slide {page_id}, followed by {part.mark},",
     )
     return replace(title, paragraphs=paragraphs, size_pt=size_pt)

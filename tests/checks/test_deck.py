@@ -162,7 +162,8 @@ FAULTS = [
     pytest.param(
         FILL,
         lambda root: found(root, ".//p:spTgt").set("spid", "7"),
-        "slide 3: a click acts on 'Outline' (id 7) inside a group; only the whole group can appear.",
+        "slide 3: a click acts on 'Outline' (id 7) inside a group; only the whole group can"
+        " appear.",
         id="target-inside-group",
     ),
     pytest.param(FILL, repeat_time_node, "slide 3: 3 time nodes (cTn) have the id 3."),

@@ -5,11 +5,14 @@ import json
 import os
 import shutil
 import subprocess
+import sys
 import tempfile
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from io import BufferedReader, BufferedWriter
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any
 
 FLAGS = (
     "--headless",
@@ -25,6 +28,16 @@ FLAGS = (
     "--remote-debugging-pipe",  # reads commands from file 3, answers on file 4
 )
 
+PATIENCE_S = 120.0
+
+BECOME = """
+import os, sys
+os.dup2(int(sys.argv[1]), 3)
+os.dup2(int(sys.argv[2]), 4)
+os.execv(sys.argv[3], sys.argv[3:])
+"""
+"""Moves the pipes to the files that Chromium wants them at, then becomes the browser."""
+
 
 def chromium() -> str | None:
     """The program, if this machine has it."""
@@ -34,8 +47,9 @@ def chromium() -> str | None:
 class Tab:
     """One page of the browser."""
 
-    def __init__(self, commands: BinaryIO, answers: BinaryIO) -> None:
+    def __init__(self, commands: BufferedWriter, answers: BufferedReader) -> None:
         self._commands, self._answers = commands, answers
+        self._rest = b""
         self._ids = itertools.count(1)
         self._session: str | None = None
         target = self.send("Target.createTarget", url="about:blank")["targetId"]
@@ -68,13 +82,15 @@ class Tab:
         return result["result"].get("value")
 
     def _read(self) -> bytes:
-        message = bytearray()
-        while not message.endswith(b"\0"):
-            byte = self._answers.read(1)
-            if not byte:
+        """The next message; messages end with a zero byte."""
+        pieces = [self._rest]
+        while b"\0" not in pieces[-1]:
+            piece = self._answers.read1(1 << 20)
+            if not piece:
                 raise RuntimeError("Chromium ended before it answered")
-            message += byte
-        return bytes(message[:-1])
+            pieces.append(piece)
+        message, _, self._rest = b"".join(pieces).partition(b"\0")
+        return message
 
 
 @contextmanager
@@ -86,16 +102,17 @@ def open_tab() -> Iterator[Tab]:
     profile = Path(tempfile.mkdtemp(prefix="chromium-"))
     read_commands, write_commands = os.pipe()
     read_answers, write_answers = os.pipe()
-    # The shell moves the pipes to files 3 and 4, then becomes the browser.
-    script = f'exec "$@" 3<&{read_commands} 4>&{write_answers}'
+    become = (sys.executable, "-c", BECOME, str(read_commands), str(write_answers))
     process = subprocess.Popen(
-        ["/bin/sh", "-c", script, "sh", program, *FLAGS, f"--user-data-dir={profile}"],
+        [*become, program, *FLAGS, f"--user-data-dir={profile}"],
         pass_fds=(read_commands, write_answers),
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
     os.close(read_commands)
     os.close(write_answers)
+    watch = threading.Timer(PATIENCE_S, process.kill)  # then the answers end, and with them a test
+    watch.start()
     try:
         with os.fdopen(write_commands, "wb") as commands, os.fdopen(read_answers, "rb") as answers:
             tab = Tab(commands, answers)
@@ -104,6 +121,7 @@ def open_tab() -> Iterator[Tab]:
             tab.send("Browser.close")
         process.wait(timeout=10)
     finally:
+        watch.cancel()
         if process.poll() is None:
             process.kill()
             process.wait()
