@@ -18,32 +18,14 @@ Stored: TypeAlias = NDArray[np.integer[Any]]
 class Samples:
     """The values of one slice, in the unit of its series."""
 
-    values: Values  # (rows, columns)
+    values: Values  # (rows, columns); without meaning where absent
     absent: NDArray[np.bool_] | None  # padding; None: every sample is present
 
 
-def keeps_whole_values(series: Series) -> bool:
-    """Whether every value the series can hold is an int16, so that windows are exact."""
-    for one in series.slices:
-        if one.slope != 1 or not one.intercept.is_integer():
-            return False
-        bits = one.pixels.bits_stored
-        lowest = -(2 ** (bits - 1)) if one.pixels.signed else 0
-        highest = lowest + 2**bits - 1
-        if lowest + one.intercept < -32_768 or highest + one.intercept > 32_767:
-            return False
-    return True
-
-
-def read_samples(series: Series, index: int, *, whole: bool) -> Samples:
+def read_samples(series: Series, index: int) -> Samples:
     """Read one slice and turn its stored values into modality values (PS3.3 C.11.1).
 
-    Parameters
-    ----------
-    series, index
-        Which slice.
-    whole
-        Give int16 (see `keeps_whole_values`) instead of float32.
+    Values are int16 when that holds them exactly, so that windows are exact; else float32.
 
     Raises
     ------
@@ -57,17 +39,30 @@ def read_samples(series: Series, index: int, *, whole: bool) -> Samples:
         # after the search: padding may use bits that ordinary values leave free
         _keep_used_bits(stored, one.pixels)
         absent = _either(absent, _find_padding(stored, series.padding))
-    if whole:
-        values: Values = stored.astype(np.int16, copy=False)
-        if one.intercept:
-            values += np.int16(one.intercept)
+    if absent is not None:
+        stored[absent] = 0
+    if _fits_int16(stored, one):
+        values = stored.astype(np.int16, copy=False)
+        values += np.int16(one.intercept)
         return Samples(values, absent)
     scaled = stored.astype(np.float32)
-    if one.slope != 1:
-        scaled *= np.float32(one.slope)
-    if one.intercept:
-        scaled += np.float32(one.intercept)
+    scaled *= np.float32(one.slope)
+    scaled += np.float32(one.intercept)
     return Samples(scaled, absent)
+
+
+_INT16 = np.iinfo(np.int16)
+
+
+def _fits_int16(stored: Stored, one: SliceFile) -> bool:
+    """Whether all values are whole and within int16, before and after the rescale."""
+    if one.slope != 1 or not one.intercept.is_integer() or abs(one.intercept) > _INT16.max:
+        return False
+    low, high = int(stored.min()), int(stored.max())
+    return (
+        min(low, low + one.intercept) >= _INT16.min
+        and max(high, high + one.intercept) <= _INT16.max
+    )
 
 
 def read_stored(series: Series, index: int) -> Stored:

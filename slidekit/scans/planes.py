@@ -10,7 +10,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.cropping import Window, crop_grid, crop_window
 from slidekit.scans.geometry import AXES, position_range_mm
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Series
-from slidekit.scans.pixels import keeps_whole_values, read_samples
+from slidekit.scans.pixels import read_samples
 from slidekit.scans.planning import Layout, Stack, lay_out
 
 _TYPED_MM = 0.05  # positions are typed as printed, with one decimal
@@ -54,10 +54,9 @@ def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[Plane
     """
     stack = Stack(_with_geometry(series))
     plans = [_plan(stack, request) for request in requests]
-    whole = keeps_whole_values(series)
     needs = [frozenset(plan.layout.sampler.needs) for plan in plans]
     for index in sorted(frozenset().union(*needs)):
-        samples = read_samples(series, index, whole=whole)
+        samples = read_samples(series, index)
         for plan, needed in zip(plans, needs, strict=True):
             if index in needed:
                 plan.layout.sampler.take(index, samples)
@@ -185,6 +184,12 @@ def _image(stack: Stack, plan: _Plan) -> PlaneImage:
     if plan.window is not None:
         values = np.ascontiguousarray(values[plan.window])
         absent = np.ascontiguousarray(absent[plan.window])
+    if absent.all():
+        raise ScanError(
+            f"The {request.plane} plane at {layout.at_mm:g} mm shows nothing: it only touches the"
+            " edge of the scan, or lies in a gap or on padding",
+            "Move the plane, or widen its crop",
+        )
     return PlaneImage(
         values=values,
         absent=absent,

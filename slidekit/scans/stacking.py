@@ -69,10 +69,14 @@ def describe_stack(positions: Array, normal: Array, thicknesses: Array) -> Stack
 def _find_gaps(steps: Array, covers: Array) -> NDArray[np.intp]:
     """Steps that nothing was scanned for, so that nothing may be interpolated over them.
 
-    They are wider by half than the usual spacing and than the slices beside them, and few: when
-    many steps are wide, the spacing is uneven and the scan has no usual spacing.
+    They are wider by half than the usual spacing and than the slices beside them (where their
+    thickness is unknown, nearly twice the usual spacing), and few: when many steps are wide, the
+    spacing is uneven and the scan has no usual spacing.
     """
-    gaps = np.flatnonzero(steps > 1.5 * np.maximum(np.median(steps), covers))
+    usual = np.median(steps)
+    gaps = np.flatnonzero(
+        steps > np.where(covers > 0, 1.5 * np.maximum(usual, covers), (2 - MISSING_PART) * usual)
+    )
     return gaps if len(gaps) <= MOST_GAPS * len(steps) or len(gaps) == 1 else gaps[:0]
 
 

@@ -15,7 +15,7 @@ AXIAL = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)
 
 
 @dataclass(frozen=True)
-class Layout:
+class Placement:
     """Where the samples of a series lie."""
 
     orientation: Sequence[float] = AXIAL
@@ -82,7 +82,7 @@ def ds(number: float) -> str:
 def write_series(
     folder: Path,
     volume: NDArray[Any],
-    layout: Layout = Layout(),  # noqa: B008 - frozen
+    placement: Placement = Placement(),  # noqa: B008 - frozen
     attributes: Attributes = Attributes(),  # noqa: B008 - frozen
     *,
     series: int = 1,
@@ -93,14 +93,14 @@ def write_series(
     `order` gives the number in the name of each slice's file (and its Instance Number).
     """
     folder.mkdir(parents=True, exist_ok=True)
-    positions = layout.positions_lps(len(volume))
+    positions = placement.positions_lps(len(volume))
     for k, stored in enumerate(volume):
         number = k if order is None else order[k]
         image = image_dataset(stored, number + 1, series)
         image.InstanceNumber = number + 1
         image.ImagePositionPatient = list(map(ds, positions[k]))
-        image.ImageOrientationPatient = list(map(ds, layout.orientation))
-        image.PixelSpacing = [ds(layout.row_spacing_mm), ds(layout.column_spacing_mm)]
+        image.ImageOrientationPatient = list(map(ds, placement.orientation))
+        image.PixelSpacing = [ds(placement.row_spacing_mm), ds(placement.column_spacing_mm)]
         set_attributes(image, attributes.every)
         set_attributes(image, attributes.some.get(k, {}))
         image.save_as(folder / f"S{series}I{number:04d}", enforce_file_format=True)
