@@ -130,6 +130,10 @@ def _extra(problem: _Problem) -> _Advice:
 def _not_words(problem: _Problem) -> _Advice:
     if problem.value is None:
         return "is empty", f"Write words{problem.as_in}; after # they are a comment"
+    examples = problem.shape.get("examples", [])
+    if any(isinstance(example, dict) for example in examples):  # words or a group: the window
+        ways = (f"`{problem.key}: {_as_yaml(example)}`" for example in examples)
+        return f"is {_noun(problem.value)}", f"Write {' or '.join(ways)}, for example"
     if "pattern" in problem.shape:
         return f"is {_noun(problem.value)} where one name is expected", (
             f"Write one name{problem.as_in}"
@@ -151,7 +155,7 @@ def _not_a_number(problem: _Problem) -> _Advice:
     wrong = f"{_shown(text)} is not a {kind}"
     if kind == "number" and re.fullmatch(r"[-−+]?\d+,\d+", text):
         return wrong, f"Write it with a point: {text.replace(',', '.')}"
-    if number := re.fullmatch(r"([-+]?[\d.]+)\s*(?:[a-zA-Zµ%°]+|minutes)", text):
+    if number := re.fullmatch(r"([-+]?\d[\d.]*)\s*(?:[a-zA-Zµ%°]+|minutes)", text):
         return wrong, f"Write the number alone: {number[1]}"
     if re.fullmatch(r"−[\d.]+", text):
         return wrong, f"Write the minus as a hyphen: {text.replace('−', '-')}"

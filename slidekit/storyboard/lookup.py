@@ -46,7 +46,7 @@ def complaint_about(
 ) -> tuple[str, str] | None:
     """What is wrong with `name` and what to write instead; None if one of `sections` has it."""
     sections = tuple(sections)
-    known = [known for section in sections for known in defined[section]]
+    known = list(dict.fromkeys(name for section in sections for name in defined[section]))
     if name in known:
         return None
     wanted = _alternatives([_NOUNS[section] for section in sections])
@@ -58,7 +58,10 @@ def complaint_about(
     if not known:
         return wrong, f"Define it under `{'.'.join(sections[0])}`"
     of_them = f"the {'names' if len(sections) > 1 else _NOUNS[sections[0]] + 's'} are"
-    if meant := nearest(name, known):
+    meant = nearest(name, known)
+    if known == [meant]:
+        return wrong, f"Write `{meant}`, the only one there is, or define it"
+    if meant:
         return wrong, f"Write `{meant}` if you mean that; {of_them} {listed(known)}"
     return wrong, f"Define it, or choose another: {of_them} {listed(known)}"
 

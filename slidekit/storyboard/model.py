@@ -117,10 +117,14 @@ class View(Part):
     scan: Name = Field(description="A name from `scans`", examples=["urn"])
     plane: Literal["acquired", "axial", "coronal", "sagittal"]
     at_mm: float | None = Field(
-        default=None, description="Patient z (axial), y (coronal), x (sagittal); along the normal"
+        default=None,
+        description="Patient z (axial), y (coronal), x (sagittal); along the normal",
+        examples=[12.5],
     )
     slice: Annotated[int, Field(ge=1)] | None = Field(
-        default=None, description="For `acquired`: 1 is the lowest slice along the normal"
+        default=None,
+        description="For `acquired`: 1 is the lowest slice along the normal",
+        examples=[40],
     )
     slab_mm: Annotated[float, Field(ge=0)] = Field(
         default=0.0, description="Thickness over which slices are combined; 0 is one slice"

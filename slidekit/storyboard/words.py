@@ -109,7 +109,7 @@ def placeholders(paragraphs: Iterable[Paragraph]) -> tuple[Placeholder, ...]:
 
 
 _ABBREVIATION = r"\b(?:approx|ca?|cf|e\.g|esp|figs?|i\.e|max|min|nos?|pp?|resp|vs|[A-Z])\."
-_OPENS_SENTENCE = re.compile(r"""(?:^|[.!?…]["'”’)\]]*\s+)["'“‘(\[]*$""")
+_OPENS_SENTENCE = re.compile(r"""(?:^\s*|[.!?…]["'”’)\]]*\s+)["'“‘(\[]*$""")
 _ENDS_ABBREVIATED = re.compile(_ABBREVIATION + r"""["'”’)\]]*\s+["'“‘(\[]*$""")
 
 
@@ -242,19 +242,25 @@ def _spoken(paragraph: Paragraph, resolver: Callable[[str, str], str]) -> Paragr
 
 
 def _plain_line(paragraph: Paragraph) -> str:
-    texts: list[str] = []
+    line = ""
+    after_click = False
     for token in paragraph.tokens:
         match token:
+            case Words(text=text) if after_click:
+                line = _joined(line, text)
             case Words(text=text):
-                texts.append(text)
-            case Click():
-                texts.append("\0")
+                line += text
             case Placeholder(name=name, part=part):
                 raise ValueError(f"{{{name}.{part}}} has not been spoken")
-    line = "".join(texts)
-    line = re.sub(r" ?(?:\0 ?)+(?=[.,;:!?…)])", "", line)  # a click before a full stop
-    line = re.sub(r" (?:\0 ?)+|(?:\0 ?)+ ", " ", line)
-    return line.replace("\0", "").strip()
+        after_click = isinstance(token, Click)
+    return line.strip()
+
+
+def _joined(line: str, text: str) -> str:
+    """Words on both sides of a click, without a second space or one before a full stop."""
+    if text[0] in ".,;:!?…)":
+        return line.rstrip() + text
+    return line + (text.lstrip() if not line or line[-1] == " " else text)
 
 
 _SPOKEN_PIECE = re.compile(

@@ -8,11 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-import yaml
-
 from slidekit.errors import Fault
 
-_LINE_BREAK = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")  # YAML 1.1, 4.2
 _KEY = r"^\s*(?:-\s+)*[^\s:#][^:#]*:\s+"
 _OPENS_WITH_BRACKET = re.compile(_KEY + r"[\[{]")
 _OPENS_WITH_QUOTE = re.compile(_KEY + r"""(["'])""")
@@ -20,8 +17,8 @@ _COLONS = re.compile(r":(?=\s|$)")
 
 
 @dataclass(frozen=True)
-class _Trouble:
-    """What the parser said, and the lines it said it of; lines and columns count from 0."""
+class Trouble:
+    """What a parser said, and the lines it said it of; lines and columns count from 0."""
 
     problem: str
     context: str
@@ -47,9 +44,8 @@ class _Trouble:
 _Advice = tuple[str, str, tuple[int, int]]
 
 
-def explain(error: yaml.YAMLError | RecursionError, text: str, file: Path) -> Fault:
-    """The fault that made `text` unreadable: line, column, what is wrong, what to write."""
-    trouble = _trouble(error, text)
+def explain(trouble: Trouble, file: Path) -> Fault:
+    """The fault that made a text unreadable: line, column, what is wrong, what to write."""
     for advise in _ADVICE:
         if advice := advise(trouble):
             wrong, instead, (line, column) = advice
@@ -60,34 +56,14 @@ def explain(error: yaml.YAMLError | RecursionError, text: str, file: Path) -> Fa
     return Fault(file, line + 1, f"column {column + 1}", wrong, instead)
 
 
-def _trouble(error: Exception, text: str) -> _Trouble:
-    lines = tuple(_LINE_BREAK.split(text))
-    if isinstance(error, yaml.reader.ReaderError):
-        before = _LINE_BREAK.split(text[: error.position])
-        at = (len(before) - 1, len(before[-1]))
-        return _Trouble(f"character U+{ord(text[error.position]):04X}", "", lines, at, at)
-    if isinstance(error, yaml.MarkedYAMLError):
-        mark = error.problem_mark or error.context_mark
-        at = (mark.line, mark.column) if mark else (0, 0)
-        began = error.context_mark
-        return _Trouble(
-            error.problem or "",
-            error.context or "",
-            lines,
-            at,
-            (began.line, began.column) if began else at,
-        )
-    return _Trouble(str(error), "", lines, (0, 0), (0, 0))
-
-
-def _character(trouble: _Trouble) -> _Advice | None:
+def _character(trouble: Trouble) -> _Advice | None:
     if not trouble.problem.startswith("character U+"):
         return None
     wrong = f"the invisible {trouble.problem} is not allowed in YAML"
     return wrong, "Delete it and type the words anew", trouble.at
 
 
-def _tab(trouble: _Trouble) -> _Advice | None:
+def _tab(trouble: Trouble) -> _Advice | None:
     indent = re.match(r"\s*", trouble.line)
     if trouble.letter != "\t" and not (indent and "\t" in indent[0]):
         return None
@@ -95,7 +71,7 @@ def _tab(trouble: _Trouble) -> _Advice | None:
     return "a tab stands here", "Indent with spaces", (trouble.at[0], column)
 
 
-def _open_quote(trouble: _Trouble) -> _Advice | None:
+def _open_quote(trouble: Trouble) -> _Advice | None:
     if "quoted scalar" not in trouble.context or trouble.first_letter not in "\"'":
         return None
     if "escape character" in trouble.problem:
@@ -111,7 +87,7 @@ def _open_quote(trouble: _Trouble) -> _Advice | None:
     )
 
 
-def _open_bracket(trouble: _Trouble) -> _Advice | None:
+def _open_bracket(trouble: Trouble) -> _Advice | None:
     if "flow " not in trouble.context or trouble.first_letter not in "[{":
         return None
     bracket = trouble.first_letter
@@ -124,7 +100,7 @@ def _open_bracket(trouble: _Trouble) -> _Advice | None:
     return wrong, instead, trouble.began
 
 
-def _after_opening(trouble: _Trouble) -> _Advice | None:
+def _after_opening(trouble: Trouble) -> _Advice | None:
     """Words that begin with a bracket or quotation mark and go on after its end."""
     if "expected key" not in trouble.problem and "block end" not in trouble.problem:
         return None
@@ -142,7 +118,7 @@ def _after_opening(trouble: _Trouble) -> _Advice | None:
     return None
 
 
-def _reserved(trouble: _Trouble) -> _Advice | None:
+def _reserved(trouble: Trouble) -> _Advice | None:
     if "cannot start any token" in trouble.problem:
         wrong = f"words cannot begin with {trouble.letter} in YAML"
     elif "undefined alias" in trouble.problem:
@@ -152,7 +128,7 @@ def _reserved(trouble: _Trouble) -> _Advice | None:
     return wrong, "Put quotes around the words", trouble.at
 
 
-def _block_words(trouble: _Trouble) -> _Advice | None:
+def _block_words(trouble: Trouble) -> _Advice | None:
     if "block scalar" not in trouble.context or "line break" not in trouble.problem:
         return None
     sign = trouble.first_letter
@@ -160,7 +136,7 @@ def _block_words(trouble: _Trouble) -> _Advice | None:
     return wrong, f"Begin them on the line below {sign}, indented", trouble.at
 
 
-def _colon(trouble: _Trouble) -> _Advice | None:
+def _colon(trouble: Trouble) -> _Advice | None:
     if "mapping values are not allowed" not in trouble.problem:
         return None
     before = trouble.line[: trouble.at[1]]
@@ -172,7 +148,7 @@ def _colon(trouble: _Trouble) -> _Advice | None:
     return wrong, instead, (trouble.at[0], len(before) - len(before.lstrip()))
 
 
-def _dash(trouble: _Trouble) -> _Advice | None:
+def _dash(trouble: Trouble) -> _Advice | None:
     if "sequence entries are not allowed" not in trouble.problem:
         return None
     wrong = "a list cannot begin on the line of its name"
@@ -183,7 +159,7 @@ def _dash(trouble: _Trouble) -> _Advice | None:
     )
 
 
-def _no_colon(trouble: _Trouble) -> _Advice | None:
+def _no_colon(trouble: Trouble) -> _Advice | None:
     if "could not find expected ':'" not in trouble.problem:
         return None
     wrong = "this line has no colon after its name"
@@ -194,27 +170,27 @@ def _no_colon(trouble: _Trouble) -> _Advice | None:
     )
 
 
-def _second_document(trouble: _Trouble) -> _Advice | None:
+def _second_document(trouble: Trouble) -> _Advice | None:
     if "another document" not in trouble.problem and "document start" not in trouble.problem:
         return None
     wrong = "a second storyboard begins here, after `---` or `...`"
     return wrong, "Keep one storyboard in one file", trouble.at
 
 
-def _indent(trouble: _Trouble) -> _Advice | None:
+def _indent(trouble: Trouble) -> _Advice | None:
     if not re.search("expected key|block end|'-' indicator", trouble.problem):
         return None
     wrong = f"this line is indented by {trouble.at[1]} spaces, unlike the lines it belongs to"
     return wrong, "Begin it exactly under the line it belongs beside", trouble.at
 
 
-def _depth(trouble: _Trouble) -> _Advice | None:
+def _depth(trouble: Trouble) -> _Advice | None:
     if not re.search("nesting depth|recursion depth", trouble.problem):
         return None
     return "brackets stand within brackets without end", "Close them", trouble.at
 
 
-_ADVICE: tuple[Callable[[_Trouble], _Advice | None], ...] = (
+_ADVICE: tuple[Callable[[Trouble], _Advice | None], ...] = (
     _depth,
     _character,
     _tab,

@@ -15,15 +15,16 @@ import yaml
 
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.places import FieldPath, Place, Places, dotted
-from slidekit.storyboard.yaml_faults import explain
+from slidekit.storyboard.yaml_faults import Trouble, explain
 
-try:
-    from yaml import CSafeLoader as _Loader
-except ImportError:  # a PyYAML built without libyaml
-    from yaml import SafeLoader as _Loader  # type: ignore[assignment]  # the same interface
+Loader: TypeAlias = "type[yaml.SafeLoader | yaml.CSafeLoader]"
+
+FAST_LOADER: Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+"""libyaml's where PyYAML was built with it: some ten times as fast."""
 
 Data: TypeAlias = "dict[str, Data] | list[Data] | str | int | None"
 
+_LINE_BREAK = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")  # YAML 1.1, section 5.4
 _NULLS = ("", "~", "null", "Null", "NULL")
 _LONGEST_INT = 15  # digits; longer ones are no numbers of a storyboard
 _MOST_NODES = 200_000
@@ -34,7 +35,7 @@ _CORE_TAGS = frozenset(
 ) | {_CORE + "merge", _CORE + "value"}  # what PyYAML makes of the plain scalars << and =
 
 
-def parse_yaml(text: str, file: Path) -> tuple[Data, Places]:
+def parse_yaml(text: str, file: Path, loader: Loader = FAST_LOADER) -> tuple[Data, Places]:
     """The data of a YAML text and the place of each part of it; None for an empty text.
 
     Raises
@@ -44,14 +45,30 @@ def parse_yaml(text: str, file: Path) -> tuple[Data, Places]:
         storyboard does not use (tags, keys that are no words).
     """
     try:
-        root = yaml.compose(text, Loader=_Loader)
+        root = yaml.compose(text, Loader=loader)
     except (yaml.YAMLError, RecursionError) as error:
-        raise StoryboardError([explain(error, text, file)]) from error
+        raise StoryboardError([explain(_trouble(error, text), file)]) from error
     walk = _Walk(file, text)
     data = walk.read(root, ()) if root is not None else None
     if walk.faults:
         raise StoryboardError(walk.faults)
     return data, Places(Place(file, 1), walk.known)
+
+
+def _trouble(error: Exception, text: str) -> Trouble:
+    """What PyYAML could not read, and where."""
+    lines = tuple(_LINE_BREAK.split(text))
+    if isinstance(error, yaml.reader.ReaderError):
+        before = _LINE_BREAK.split(text[: error.position])
+        at = (len(before) - 1, len(before[-1]))
+        return Trouble(f"character U+{ord(text[error.position]):04X}", "", lines, at, at)
+    if isinstance(error, yaml.MarkedYAMLError):
+        mark = error.problem_mark or error.context_mark
+        at = (mark.line, mark.column) if mark else (0, 0)
+        mark = error.context_mark
+        began = (mark.line, mark.column) if mark else at
+        return Trouble(error.problem or "", error.context or "", lines, at, began)
+    return Trouble(str(error), "", lines, (0, 0), (0, 0))
 
 
 def without_empty(data: Data) -> Data:
