@@ -4,7 +4,7 @@ A placeholder of a layout stands where the pages of that layout put theirs, so a
 hand in an editor looks like the slides around it. A layout no page uses gets default places.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from slidekit.scene.model import Box, Layout, Page, Paragraph, Picture, Role, Run, Text
@@ -69,20 +69,23 @@ class Base:
         return Setting(1, self.pages[0].language, self.style.colors.accent, lambda _page: "")
 
     def specimen(self, role: Role, layout: Layout) -> Text:
-        """The text that shows how `role` looks on `layout`: the largest such text of the pages
-        of that layout, else of all pages, else a default; always at the style's first size."""
-        own = [page for page in self.pages if page.layout == layout]
-        texts = list(_texts(own, role))
-        if not texts and role != "body":  # a subtitle says nothing about a list of points
-            texts = list(_texts(self.pages, role))
-        text = max(texts, key=_area, default=None) or self._default(role)
+        """The text that shows how `role` looks on `layout`, with the words of a prompt.
+
+        The largest such text of the pages of that layout at the largest size they use; else the
+        largest of all pages, else a default, at the style's first size.
+        """
+        own = list(_texts((page for page in self.pages if page.layout == layout), role))
+        # a subtitle says nothing about a list of points
+        others = [] if role == "body" else list(_texts(self.pages, role))
+        text = max(own or others, key=_area, default=None) or self._default(role)
+        size_pt = max((one.size_pt for one in own), default=self.style.sizes[role].pt)
         words = text.plain if role == "footer" else _PROMPTS[role]
         first = text.paragraphs[0] if text.paragraphs else Paragraph(())
         bold = bool(first.runs) and all(run.bold for run in first.runs)
         return replace(
             text,
             paragraphs=(Paragraph((Run(words, bold),), first.bullet, first.space_before_pt),),
-            size_pt=self.style.sizes[role].pt,
+            size_pt=size_pt,
             name=role.replace("_", " ").capitalize(),
         )
 
@@ -212,7 +215,7 @@ def _text_styles(specimens: Sequence[Text], base: Base) -> str:
     )
 
 
-def _texts(pages: Sequence[Page], role: Role) -> Iterator[Text]:
+def _texts(pages: Iterable[Page], role: Role) -> Iterator[Text]:
     for page in pages:
         for item in page.items:
             if isinstance(item, Text) and item.role == role:

@@ -62,7 +62,18 @@ def test_a_slide_added_by_hand_looks_like_the_slides_around_it(tmp_path):
     look = next(shape for shape in layout.placeholders if shape.name == "Body")._element
     level = look.find(".//a:lstStyle/a:lvl1pPr", NS)
     assert level.find("a:buChar", NS).get("char") == "•"
-    assert int(level.find("a:defRPr", NS).get("sz")) == 100 * style().sizes["body"].pt
+    assert level.find("a:defRPr", NS).get("sz") == "2400"
+
+
+def test_a_layout_no_page_uses_has_the_styles_sizes(tmp_path):
+    deck = Presentation(str(written(tmp_path, [page("one")])))
+    layout = deck.slide_layouts.get_by_name("Title and text")
+    sizes = {
+        shape.name: int(shape._element.find(".//a:lvl1pPr/a:defRPr", NS).get("sz"))
+        for shape in layout.placeholders
+    }
+    assert sizes["Body"] == Pt(style().sizes["body"].pt).centipoints
+    assert sizes["Title"] == Pt(style().sizes["title"].pt).centipoints
 
 
 def test_a_layout_takes_the_largest_place_its_pages_use(tmp_path):
@@ -122,7 +133,7 @@ def test_the_theme_has_arial_for_all_scripts_and_no_effects(tmp_path):
 
 
 def test_the_master_text_styles_have_the_styles_sizes(tmp_path):
-    master = part(written(tmp_path, sample_pages()), "ppt/slideMasters/slideMaster1.xml")
+    master = part(written(tmp_path, [page("one")]), "ppt/slideMasters/slideMaster1.xml")
     sizes = style().sizes
     for kind, role in (("title", "title"), ("body", "body")):
         size = master.find(f"p:txStyles/p:{kind}Style/a:lvl1pPr/a:defRPr", NS).get("sz")
