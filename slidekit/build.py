@@ -1,5 +1,6 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
+import os
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
@@ -9,6 +10,7 @@ from typing import Literal, TypeAlias
 from slidekit.checks.deck import lint_deck
 from slidekit.checks.talk import Heard, find_remarks
 from slidekit.errors import Fault, FitError, StoryboardError, WriteError
+from slidekit.scans.catalogue import index_folder
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.model import Page
 from slidekit.scene.panel import compose_panel
@@ -34,6 +36,7 @@ from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
 from slidekit.writers.files import write_text
 from slidekit.writers.record import evidence_record, talk_record, write_record
 from slidekit.writers.script import write_script
+from slidekit.writers.starter import starter_text, write_starter
 
 Advance: TypeAlias = Callable[[str], None]
 Progress: TypeAlias = Callable[[int], Advance]
@@ -279,6 +282,13 @@ def check_talk(storyboard: Path, style_name: str | None, progress: Progress) -> 
         out = Path(folder)
         deck = write_show(show, out, Options(style_name, draft=True))[0]
         return (*remarks, *(f"{storyboard}: deck: {fault}" for fault in lint_deck(deck)))
+
+
+def start_storyboard(folder: Path, out: Path) -> None:
+    """Write a commented first storyboard for a folder of scans; never over a file."""
+    catalogue = index_folder(folder)
+    as_written = os.path.relpath(folder, out.parent)
+    write_starter(starter_text(catalogue, as_written, out.name), out)
 
 
 def copy_demo(out: Path) -> tuple[Path, ...]:

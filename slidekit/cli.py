@@ -60,6 +60,19 @@ def build(
 
 
 @app.command()
+def new(
+    folder: Annotated[Path, typer.Argument(help="A folder of DICOM files.")],
+    out: Annotated[Path, typer.Option(help="The storyboard to write; never over a file.")],
+) -> None:
+    """Write a first storyboard for a folder of scans, with a comment at every step."""
+    from slidekit.build import start_storyboard
+
+    with _complaining():
+        start_storyboard(folder, out)
+    typer.echo(out)
+
+
+@app.command()
 def panels(
     storyboard: StoryboardArgument,
     out: Annotated[Path, typer.Option(help="Folder for the files.")],
