@@ -17,6 +17,7 @@ from slidekit.storyboard.model import Chronology
 
 _DATES: dict[Dates, float] = {"all": 0.0, "chosen": 1.5, "none": 4.0}
 """What it costs to leave dates out, in points of type."""
+_ROW_COST = 3.0  # of each row of bars, so that lanes are not torn apart lightly
 
 
 def compose_timeline(
@@ -50,20 +51,24 @@ def compose_timeline(
 def _best_plan(story: Story, box: Box, style: Style) -> Plan:
     room = Span(box.left_mm, box.right_mm)
     size = style.sizes["label"]
-    plans = [
-        plan
-        for dates, size_pt in product(_DATES, _sizes(size))
-        for plan in plans_at(story, room, size_pt, dates, style)
-    ]
-    fitting = [plan for plan in plans if needed_mm(plan) <= box.height_mm]
-    if not fitting:
-        raise _misfit([needed_mm(plan) - box.height_mm for plan in plans], size.least_pt)
-    return min(fitting, key=lambda plan: (_drawbacks(plan), needed_mm(plan)))
+    least_rows = story.least_rows
+    best: tuple[float, float, Plan] | None = None
+    lacking_mm: list[float] = []
+    for dates, size_pt in sorted(product(_DATES, _sizes(size)), key=lambda pair: _cost(*pair)):
+        if best is not None and best[0] <= _cost(dates, size_pt) + least_rows * _ROW_COST:
+            break  # nothing from here on is better
+        for plan in plans_at(story, room, size_pt, dates, style):
+            cost = _cost(dates, size_pt) + len(plan.bars.rows_mm) * _ROW_COST
+            lacking_mm.append(needed_mm(plan) - box.height_mm)
+            if lacking_mm[-1] <= 0 and (best is None or (cost, lacking_mm[-1]) < best[:2]):
+                best = (cost, lacking_mm[-1], plan)
+    if best is None:
+        raise _misfit(lacking_mm, size.least_pt)
+    return best[2]
 
 
-def _drawbacks(plan: Plan) -> float:
-    """How much is lost, in points of type: a lane torn apart weighs like three."""
-    return _DATES[plan.dates] + 3.0 * len(plan.bars.rows_mm) - plan.size_pt
+def _cost(dates: Dates, size_pt: float) -> float:
+    return _DATES[dates] - size_pt
 
 
 def _sizes(size: Size) -> Iterator[float]:

@@ -10,7 +10,7 @@ from typing import Literal, NamedTuple, TypeAlias
 FLAG_GAP_MM = 4.0  # between two labels of one row
 POLE_GAP_MM = 1.6  # between a pole and its own label
 _POLE_CLEAR_MM = 1.0  # between a pole and any other label
-_MOST_TRIES = 20_000
+_MOST_TRIES = 2_000
 
 Side: TypeAlias = Literal["right", "left"]
 LabelPlace: TypeAlias = Literal["inside", "right", "left"]

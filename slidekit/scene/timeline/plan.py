@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import TypeAlias
 
 from slidekit.evidence.dates import Date
@@ -10,7 +11,15 @@ from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
 from slidekit.scene.timeline.axis import Scale, Tick, scale_for
 from slidekit.scene.timeline.labels import Label, label_in, labels_in
-from slidekit.scene.timeline.places import Bar, Flag, PlacedBar, Span, place_bars, place_flags
+from slidekit.scene.timeline.places import (
+    POLE_GAP_MM,
+    Bar,
+    Flag,
+    PlacedBar,
+    Span,
+    place_bars,
+    place_flags,
+)
 from slidekit.scene.timeline.shapes import BarShape, bar_shape, marker_span
 from slidekit.scene.timeline.story import Dates, PeriodEntry, Story, event_words, period_words
 
@@ -100,7 +109,8 @@ def _flags(story: Story, scale: Scale, room: Span, writing: _Writing) -> Flags |
 def _fewest_rows(
     poles_mm: Sequence[float], widths_mm: Sequence[float], room: Span
 ) -> tuple[Flag, ...] | None:
-    for rows in range(1, _MOST_FLAG_ROWS + 1):
+    needed = sum(width + POLE_GAP_MM for width in widths_mm) / room.width_mm
+    for rows in range(ceil(needed), _MOST_FLAG_ROWS + 1):
         if flags := place_flags(poles_mm, widths_mm, room, rows):
             return flags
     return None

@@ -60,6 +60,23 @@ class Story:
         dates += [event.date for event in self.events]
         return min(date.earliest for date in dates), max(date.latest for date in dates)
 
+    @property
+    def least_rows(self) -> int:
+        """Rows of bars that the periods need however small they are written."""
+        lanes = {period.lane for period in self.periods}
+        return sum(
+            _depth([period for period in self.periods if period.lane == lane]) for lane in lanes
+        )
+
+
+def _depth(periods: Sequence[PeriodEntry]) -> int:
+    """The most periods that share one time; following each other is not sharing."""
+    starts = [period.start.earliest for period in periods]
+    return max(
+        sum(period.start.earliest <= year < period.end.latest for period in periods)
+        for year in starts
+    )
+
 
 def story_of(chronology: Chronology, highlight: Sequence[str]) -> Story:
     """The chronology with the named periods (and events) highlighted."""
