@@ -1,0 +1,64 @@
+import pytest
+
+from slidekit.build import Options, compose_show
+from slidekit.checks.talk import Heard, find_remarks
+from tests.scans.dicom_series import Attributes
+from tests.talks import TALK, no_progress, write_block, write_talk
+
+
+def remarks(folder, text=TALK, attributes=None) -> list[str]:
+    storyboard = write_talk(folder, text)
+    if attributes:
+        write_block(folder / "block", attributes)
+    show = compose_show(storyboard, Options(draft=True), no_progress)
+    heard = Heard(show.sound.source, show.library.series, show.told, show.schedule)
+    return [str(r).removeprefix(f"{storyboard.parent}/") for r in find_remarks(heard)]
+
+
+def test_a_sound_talk_has_no_remarks(tmp_path):
+    assert remarks(tmp_path) == []
+
+
+FAULTS = {
+    "slot": (
+        ("slot_min: 2", "slot_min: 0.1"),
+        "talk.yaml:5: slot: the words take 0:20 and run 0:14 over the slot",
+    ),
+    "unspoken": (
+        ("[show gap] It stands {gap.length} off the wall.", "It stands off the wall."),
+        "talk.yaml:56: unspoken: region `gap` is on the slide, and the words never speak of it",
+    ),
+    "early": (
+        ("[show coil] {coil.mark} is {coil.called}.", "{coil.mark} is {coil.called}. [show coil]"),
+        "talk.yaml:58: early: {coil.mark} is spoken before [show coil] brings it on",
+    ),
+    "silent": (
+        ("    say: Good evening.\n", ""),
+        "talk.yaml:49: silent: slide `opening` has no words",
+    ),
+    "still": (
+        ("say: Good evening.", f"say: {'Good evening everybody. ' * 100}"),
+        "talk.yaml:51: still: slide `opening` changes only every 2:30 of its words",
+    ),
+}
+
+
+@pytest.mark.parametrize("rule", FAULTS)
+def test_each_rule_finds_its_fault(tmp_path, rule):
+    (old, new), said = FAULTS[rule]
+    assert old in TALK
+    found = [r for r in remarks(tmp_path, TALK.replace(old, new)) if f": {rule}: " in r]
+    assert [r.split(": ", 1)[1] for r in found] == [said.split(": ", 1)[1]]
+
+
+def test_text_in_the_pixels_is_pointed_out(tmp_path):
+    found = remarks(tmp_path, attributes=Attributes(every={"BurnedInAnnotation": "YES"}))
+    assert found == [
+        "talk.yaml:7: burned-in: scan `block` has text in its pixels: "
+        "look for names before showing it"
+    ]
+
+
+def test_a_length_may_be_spoken_before_its_line_is_shown(tmp_path):
+    text = TALK.replace("[show gap] It stands {gap.length}", "It stands {gap.length} [show gap]")
+    assert remarks(tmp_path, text) == []
