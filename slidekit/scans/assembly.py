@@ -1,16 +1,17 @@
 """Headers of one group to a Series: sorted along the normal, checked, and with its remarks."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans import tags
-from slidekit.scans.grouping import DISCRIMINATORS, split_by
+from slidekit.scans.grouping import DISCRIMINATORS, split_by, technique
 from slidekit.scans.header import EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN, Header
 from slidekit.scans.model import Kind, Series, SliceFile, StoredPixels, Vector
-from slidekit.scans.screening import is_localizer, is_page
+from slidekit.scans.screening import image_bytes, is_cut_short, is_localizer, is_page
 from slidekit.scans.stacking import Array, StackShape, describe_stack, doubled
 
 UNIT_LENGTH = 1e-3  # how far direction cosines may be from unit length and a right angle
@@ -28,15 +29,17 @@ def assemble(headers: Sequence[Header]) -> list[Series]:
     """
     first = headers[0]
     if is_page(first):
-        shape = StackShape((), ())
-        return [_series(sorted(headers, key=_name), "page", shape)]
+        return [_series(sorted(headers, key=_name), "page", StackShape((), ()))]
     _check_orientation(first)
     normal = _normal(first)
     stack = _sorted_along(headers, normal)
     doubles = doubled(_distances(stack, normal))
-    if doubles.size:
-        return [_stack(part, normal) for part in _parts(stack, normal, doubles)]
-    return [_stack(stack, normal)]
+    if not doubles.size:
+        return [_stack(stack, normal)]
+    discriminator, parts = _parts(stack, normal, doubles)
+    return [
+        replace(_stack(part, normal), technique=technique(part[0], discriminator)) for part in parts
+    ]
 
 
 def _name(header: Header) -> tuple[str, int]:
@@ -50,8 +53,8 @@ def _check_orientation(header: Header) -> None:
     if max(abs(length - 1) for length in lengths) > UNIT_LENGTH or abs(row @ column) > UNIT_LENGTH:
         written = "\\".join(f"{cosine:g}" for cosine in cosines)
         raise ScanError(
-            f"{header.path.name} gives the directions {written} (Image Orientation), which are"
-            " not two unit vectors at a right angle",
+            f"it gives the directions {written} (Image Orientation), which are not two unit vectors"
+            " at a right angle",
             "Export the series again, or leave it out",
         )
 
@@ -76,23 +79,21 @@ def _sorted_along(headers: Sequence[Header], normal: Array) -> list[Header]:
     return [named[k] for k in order]
 
 
-def _parts(stack: Sequence[Header], normal: Array, doubles: NDArray[np.intp]) -> list[list[Header]]:
-    """Split a stack with doubles by the first attribute that leaves no doubles."""
+def _parts(
+    stack: Sequence[Header], normal: Array, doubles: NDArray[np.intp]
+) -> tuple[int, list[list[Header]]]:
+    """The first attribute that splits a stack with doubles into stacks without, and these."""
     for tag in DISCRIMINATORS:
         parts = split_by(stack, tag)
         if len(parts) > 1 and all(not doubled(_distances(part, normal)).size for part in parts):
-            return parts
+            return tag, parts
     pairs = [f"{stack[k].path.name} and {stack[k + 1].path.name}" for k in doubles[:3]]
     more = f", and {len(doubles) - 3} more pairs" if len(doubles) > 3 else ""
     raise ScanError(
-        f"series …{_uid_tail(stack[0])} holds images that lie in the same place: "
-        f"{'; '.join(pairs)}{more}",
+        f"series …{stack[0].text(tags.SERIES_INSTANCE)[-8:]} holds images that lie in the same"
+        f" place, {', '.join(pairs)}{more}",
         "Keep one of each, or put the phases of the scan into folders of their own",
     )
-
-
-def _uid_tail(header: Header) -> str:
-    return header.text(tags.SERIES_INSTANCE)[-8:]
 
 
 def _stack(stack: Sequence[Header], normal: Array) -> Series:
@@ -138,6 +139,7 @@ def _series(headers: Sequence[Header], kind: Kind, shape: StackShape) -> Series:
         padding=_padding(first),
         thickness_mm=_thickness(first),
         remarks=(*shape.remarks, *_remarks(headers)),
+        technique=technique(first, None),
         gaps=shape.gaps,
         kvp=next(iter(first.floats(tags.KVP)), None),
         burned_in_text=any(h.text(tags.BURNED_IN_ANNOTATION) == "YES" for h in headers),
@@ -169,8 +171,7 @@ def _stored_pixels(header: Header) -> StoredPixels:
     allocated = header.short(tags.BITS_ALLOCATED)
     offset = header.pixels_offset
     if offset is not None and header.transfer_syntax in _RAW_SYNTAXES:
-        frame_bytes = header.short(tags.ROWS) * header.short(tags.COLUMNS) * allocated // 8
-        offset += header.frame * frame_bytes
+        offset += header.frame * image_bytes(header)
     else:
         offset = None
     return StoredPixels(
@@ -211,6 +212,9 @@ def _padding(header: Header) -> tuple[int, int] | None:
 
 def _remarks(headers: Sequence[Header]) -> list[str]:
     remarks = []
+    short = [header.path.name for header in headers if is_cut_short(header)]
+    if short:
+        remarks.append(f"{', '.join(short)}: the file ends before its pixels do")
     if any(header.text(tags.BURNED_IN_ANNOTATION) == "YES" for header in headers):
         remarks.append("text is burned into the pixels: look for names before showing it")
     if any(header.overlay_bits for header in headers):

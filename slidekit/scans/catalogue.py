@@ -5,6 +5,7 @@ descriptions are matched and listed on the console only.
 """
 
 import os
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -17,6 +18,7 @@ from slidekit.scans.grouping import group_images
 from slidekit.scans.header import Header, OddFileError, read_header
 from slidekit.scans.library import frame_headers, parse_header
 from slidekit.scans.model import Catalogue, Kind, Refusal, Series
+from slidekit.scans.pixels import hidden_padding
 from slidekit.scans.screening import is_enhanced, reason_to_refuse
 from slidekit.scans.stacking import typical_step
 
@@ -51,10 +53,24 @@ def index_folder(folder: Path) -> Catalogue:
         try:
             series += assemble(group)
         except ScanError as error:
-            refusals.append(Refusal(group[0].path, error.wrong))
+            refusals.append(
+                Refusal(group[0].path, error.wrong, group[0].text(tags.SERIES_INSTANCE))
+            )
     if not series:
         raise _nothing_found(folder, refusals)
-    return Catalogue(folder, _numbered(series), (*refusals, *copies))
+    noted = [_with_pixel_remarks(one) for one in series]
+    return Catalogue(folder, _named(noted), (*refusals, *copies))
+
+
+def _with_pixel_remarks(series: Series) -> Series:
+    value = hidden_padding(series)
+    if value is None:
+        return series
+    remark = (
+        f"part of the rim holds {value:g} HU, less than air: perhaps padding that the header"
+        " does not declare; mean and min slabs count it"
+    )
+    return replace(series, remarks=(*series.remarks, remark))
 
 
 def _without_copies(headers: Sequence[Header]) -> tuple[list[Header], list[Refusal]]:
@@ -100,19 +116,32 @@ def summarize(refusals: Sequence[Refusal]) -> str:
     )
 
 
-def _numbered(series: Iterable[Series]) -> tuple[Series, ...]:
-    """The series in the order of their numbers, and the stacks that share a UID counted.
+def _named(series: Iterable[Series]) -> tuple[Series, ...]:
+    """The series in the order of their numbers, with a name each.
 
-    The count follows what the stacks hold, so that renaming files does not change it.
+    Stacks that share a UID are counted by what they hold, so that renaming files changes nothing.
     """
     by_uid: dict[str, list[Series]] = {}
     for one in sorted(series, key=_rank):
         by_uid.setdefault(one.uid, []).append(one)
-    return tuple(
-        replace(one, part=part, parts=len(parts))
-        for parts in by_uid.values()
-        for part, one in enumerate(parts, start=1)
-    )
+    numbers = Counter(parts[0].number for parts in by_uid.values())
+    named = []
+    for uid, parts in by_uid.items():
+        number = parts[0].number
+        only = number is not None and numbers[number] == 1
+        name = str(number) if only else _uid_end(uid, by_uid.keys())
+        for part, one in enumerate(parts, start=1):
+            whole = f"{name}/{part}" if len(parts) > 1 else name
+            named.append(replace(one, name=whole, part=part, parts=len(parts)))
+    return tuple(named)
+
+
+def _uid_end(uid: str, uids: Iterable[str]) -> str:
+    """The shortest ending, of eight letters or more, that no other UID shares."""
+    others = [other for other in uids if other != uid]
+    lengths = range(8, len(uid))
+    unique = (k for k in lengths if not any(other.endswith(uid[-k:]) for other in others))
+    return f"…{uid[-next(unique, len(uid)) :]}"
 
 
 _KINDS: tuple[Kind, ...] = ("stack", "single", "localizer", "page")  # most useful first
@@ -141,21 +170,31 @@ def _files(folder: Path) -> Iterator[Path]:
 
 def _read_images(path: Path) -> list[Header]:
     """The usable images of one file. Raises ScanError with the reason when there are none."""
-    try:
-        try:
-            header = read_header(path)
-        except OddFileError:
-            header = parse_header(path)
-    except OSError as failed:
-        raise ScanError(
-            f"{path.name} cannot be opened: {failed.strerror}", "Check its permissions"
-        ) from failed
+    header = _read_any_header(path)
     if header is None:
         raise ScanError("it is not a DICOM file", "Leave it out")
     reason = reason_to_refuse(header)
     if reason:
         raise ScanError(reason, "Leave it out")
-    return frame_headers(header) if is_enhanced(header) else [header]
+    images = frame_headers(header) if is_enhanced(header) else [header]
+    for image in images:
+        for tag in tags.STRICT_TAGS:
+            image.floats(tag)
+    return images
+
+
+def _read_any_header(path: Path) -> Header | None:
+    try:
+        return read_header(path)
+    except OddFileError as odd:
+        header = parse_header(path)
+        if odd.damage and (header is None or not header.has_pixels):
+            raise ScanError(odd.damage, "Copy or export the file again") from odd
+        return header
+    except OSError as failed:
+        raise ScanError(
+            f"it cannot be opened: {failed.strerror}", "Check its permissions"
+        ) from failed
 
 
 def choose_series(catalogue: Catalogue, wanted: str | None) -> Series:
@@ -174,10 +213,11 @@ def choose_series(catalogue: Catalogue, wanted: str | None) -> Series:
     ScanError
         If none or several series answer; the message lists them and their names.
     """
+    refused = [one for one in catalogue.refusals if one.series_uid]
     if wanted is None:
-        found = _worth_showing(catalogue.series) or [
-            one for one in catalogue.series if one.kind == "localizer"
-        ]
+        found = _worth_showing(catalogue.series)
+        if not found and not refused:
+            found = [one for one in catalogue.series if one.kind == "localizer"]
         what = f"The folder {catalogue.folder} holds {len(catalogue.series)} series"
     else:
         matches = _matches(catalogue.series, wanted.strip().removeprefix("…"))
@@ -187,7 +227,9 @@ def choose_series(catalogue: Catalogue, wanted: str | None) -> Series:
     if len(found) == 1 and found[0].kind != "page":
         return found[0]
     if len(found) == 1:
-        what = f"Series {series_name(found[0])} holds pages without a place in the patient"
+        what = f"Series {found[0].name} holds pages without a place in the patient"
+    elif not found and refused:
+        what += f"; left out: {summarize(refused)}"
     raise ScanError(what, f"Write one of these as `series`: {_listing(catalogue.series)}")
 
 
@@ -197,44 +239,36 @@ def _worth_showing(series: Iterable[Series]) -> list[Series]:
 
 def _matches(series: Sequence[Series], wanted: str) -> list[Series]:
     """Series that answer to a name; an exact UID or number goes before a description."""
-    name, slash, part = wanted.rpartition("/")
-    if slash and part.isdigit():
-        whole = _matches(series, name)
-        return [one for one in whole if one.part == int(part)]
     tests = (
         [one for one in series if one.uid == wanted],
         [one for one in series if str(one.number) == wanted],
         [one for one in series if one.description.casefold() == wanted.casefold()],
         [one for one in series if len(wanted) >= SHORTEST_UID_END and one.uid.endswith(wanted)],
     )
-    return next((found for found in tests if found), [])
-
-
-def series_name(series: Series) -> str:
-    """A name for outputs, which `choose_series` understands: number or UID's end, and part."""
-    base = str(series.number) if series.number is not None else f"…{series.uid[-10:]}"
-    return f"{base}/{series.part}" if series.parts > 1 else base
+    found = next((found for found in tests if found), [])
+    name, _, part = wanted.rpartition("/")
+    if found or not name or not part.isdigit():
+        return found
+    return [one for one in _matches(series, name) if one.part == int(part)]
 
 
 def describe_series(series: Series) -> str:
-    """Name, modality, kind and size of a series in a few words, without its description."""
+    """Name, modality, kind, size and technique of a series, without its description."""
     across = f"{series.columns} × {series.rows}"
     if series.kind == "page":
-        return f"{series_name(series)} ({series.modality}, pages of {across})"
+        return f"{series.name} ({series.modality}, pages of {across})"
     spacing = f"{series.column_spacing_mm:.3g} × {series.row_spacing_mm:.3g}"
     step = typical_step(slice_positions(series) @ slice_normal(series))
     if step:
         spacing += f" × {step:.3g}"
     count = len(series.slices)
     slices = "slice" if count == 1 else "slices"
-    return (
-        f"{series_name(series)} ({series.modality}, {series.kind}, {count} {slices} of {across},"
-        f" {spacing} mm)"
-    )
+    details = [series.modality, series.kind, f"{count} {slices} of {across}", f"{spacing} mm"]
+    return f"{series.name} ({', '.join([*details, *series.technique])})"
 
 
 def _listing(series: Sequence[Series]) -> str:
-    """Every series with what it may be called; two of one number go by their UIDs."""
+    """Every series with what it may be called; for the console, as descriptions are shown."""
     return "; ".join(
         describe_series(one) + (f" {one.description!r}" if one.description else "")
         for one in series

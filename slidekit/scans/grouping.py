@@ -35,8 +35,14 @@ _RIGID_TAGS = (  # equal as written
 
 DISCRIMINATORS = {  # what may tell two images of one place apart, in the order they are tried
     tags.ACQUISITION_NUMBER: "acquisition",
-    tags.TRIGGER_TIME: "phase",
+    tags.TRIGGER_TIME: "trigger time",
     tags.IMAGE_TYPE: "image type",
+}
+
+_TECHNIQUE = {  # parts of the key that an author can choose by
+    tags.CONVOLUTION_KERNEL: "kernel",
+    tags.ECHO_NUMBERS: "echo",
+    tags.TEMPORAL_POSITION: "time step",
 }
 
 
@@ -81,3 +87,13 @@ def split_by(headers: Sequence[Header], tag: int) -> list[list[Header]]:
     for header in headers:
         parts.setdefault(header.elements.get(tag, b"").strip(b" \0"), []).append(header)
     return list(parts.values())
+
+
+def technique(header: Header, discriminator: int | None) -> tuple[str, ...]:
+    """What distinguishes a stack in words: kernel, echo, and what split it from its doubles."""
+    named = dict(_TECHNIQUE)
+    if discriminator is not None:
+        named[discriminator] = DISCRIMINATORS[discriminator]
+    texts = {word: header.text(tag).replace("\\", " ") for tag, word in named.items()}
+    b_values = [f"b {value:g}" for value in header.floats(tags.DIFFUSION_B_VALUE)]
+    return (*(f"{word} {text}" for word, text in texts.items() if text), *b_values)

@@ -53,7 +53,14 @@ _CODECS = {  # Specific Character Set (PS3.3 C.12.1.1.2) without code extensions
 
 
 class OddFileError(Exception):
-    """The walker does not know how to go on. Never leaves the package."""
+    """The walker does not know how to go on. Never leaves the package.
+
+    `damage` says what is wrong with the file, for the case that nothing else can read it either.
+    """
+
+    def __init__(self, damage: str = "") -> None:
+        super().__init__(damage)
+        self.damage = damage
 
 
 class _ShortBufferError(Exception):
@@ -71,6 +78,7 @@ class Header:
     elements: Mapping[int, bytes]
     has_pixels: bool
     pixels_offset: int | None  # where uncompressed little-endian samples start; else None
+    pixels_length: int = 0  # bytes of those samples, as claimed
     overlay_bits: bool = False  # an overlay with at least one set bit
     frame: int = 0
 
@@ -93,7 +101,8 @@ class Header:
         Raises
         ------
         ScanError
-            If a value is not a finite number.
+            If a value is not a finite number and the attribute is one of `tags.STRICT_TAGS`.
+            Malformed numbers elsewhere count as absent.
         """
         raw = self.elements.get(tag, b"")
         if tag in tags.DOUBLE_TAGS:
@@ -105,13 +114,15 @@ class Header:
             values = tuple(float(part) for part in raw.split(b"\\"))
         except ValueError:
             values = (math.nan,)
-        if not all(map(math.isfinite, values)):
-            raise ScanError(
-                f"{self.path.name} holds {raw[:60].decode('ascii', 'replace')!r}"
-                f" where numbers belong, in attribute {_tag_text(tag)}",
-                "Export the series again, or leave the file out",
-            )
-        return values
+        if all(map(math.isfinite, values)):
+            return values
+        if tag not in tags.STRICT_TAGS:
+            return ()
+        raise ScanError(
+            f"it holds {raw[:60].decode('ascii', 'replace')!r} where numbers belong,"
+            f" in attribute {_tag_text(tag)}",
+            "Export the series again, or leave the file out",
+        )
 
     def shorts(self, tag: int, *, signed: bool = False) -> tuple[int, ...]:
         """The values of a US (or SS) attribute."""
@@ -138,9 +149,7 @@ def read_header(path: Path) -> Header | None:
     Raises
     ------
     OddFileError
-        If the file may be DICOM but needs a general parser.
-    ScanError
-        If the file ends inside its header, or claims more than it holds.
+        If the file may be DICOM but needs a general parser, or is damaged.
     """
     descriptor = os.open(path, os.O_RDONLY)
     try:
@@ -154,11 +163,9 @@ def read_header(path: Path) -> Header | None:
         while True:
             try:
                 return _walk_file(path, status, data)
-            except _ShortBufferError:
+            except (_ShortBufferError, struct.error):
                 if size >= status.st_size:
-                    raise ScanError(
-                        f"{path.name} ends inside its header", "Copy or export the file again"
-                    ) from None
+                    raise OddFileError("it ends inside its header") from None
                 size *= 8
                 data = os.pread(descriptor, min(size, status.st_size), 0)
     finally:
@@ -167,17 +174,12 @@ def read_header(path: Path) -> Header | None:
 
 def _walk_file(path: Path, status: os.stat_result, data: bytes) -> Header:
     elements: dict[int, bytes] = {}
-    try:
-        at = _walk_meta(data, elements)
-        syntax = elements.get(tags.TRANSFER_SYNTAX, b"").strip(b" \0").decode("ascii", "replace")
-        if syntax in ("", DEFLATED, BIG_ENDIAN):
-            raise OddFileError
-        walker = _Walker(data, status.st_size, explicit=syntax != IMPLICIT_LITTLE_ENDIAN)
-        walker.walk(at, elements)
-    except struct.error as short:
-        raise _ShortBufferError from short
-    except ValueError as damaged:
-        raise ScanError(f"{path.name}: {damaged}", "Copy or export the file again") from None
+    at = _walk_meta(data, elements)
+    syntax = elements.get(tags.TRANSFER_SYNTAX, b"").strip(b" \0").decode("ascii", "replace")
+    if syntax in ("", DEFLATED, BIG_ENDIAN):
+        raise OddFileError
+    walker = _Walker(data, status.st_size, explicit=syntax != IMPLICIT_LITTLE_ENDIAN)
+    walker.walk(at, elements)
     if _needs_library(elements):
         raise OddFileError
     return Header(
@@ -188,6 +190,7 @@ def _walk_file(path: Path, status: os.stat_result, data: bytes) -> Header:
         elements=elements,
         has_pixels=walker.has_pixels,
         pixels_offset=walker.pixels_offset,
+        pixels_length=walker.pixels_length,
         overlay_bits=walker.overlay_bits,
     )
 
@@ -229,13 +232,11 @@ class _Walker:
         self.explicit = explicit
         self.has_pixels = False
         self.pixels_offset: int | None = None
+        self.pixels_length = 0
         self.overlay_bits = False
 
     def walk(self, at: int, elements: dict[int, bytes]) -> None:
-        """Collect the wanted elements from `at` to Pixel Data or the end of the file.
-
-        Raises ValueError for a length past the end of the file.
-        """
+        """Collect the wanted elements from `at` to Pixel Data or the end of the file."""
         last = 0
         while at != self.file_size:
             tag, start, length = self._element(at)
@@ -244,7 +245,8 @@ class _Walker:
             last = tag
             if tag == tags.PIXEL_DATA:
                 self.has_pixels = True
-                self.pixels_offset = None if length == _UNDEFINED else start
+                if length != _UNDEFINED:
+                    self.pixels_offset, self.pixels_length = start, length
                 return
             if tag in tags.PRESENCE_TAGS:
                 elements[tag] = b""
@@ -253,8 +255,8 @@ class _Walker:
                 continue
             at = start + length
             if at > self.file_size:
-                raise ValueError(
-                    f"attribute {_tag_text(tag)} claims {length} bytes,"
+                raise OddFileError(
+                    f"its attribute {_tag_text(tag)} claims {length} bytes,"
                     f" but the file ends {self.file_size - start} bytes on"
                 )
             if tag in tags.VALUE_TAGS:

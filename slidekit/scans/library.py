@@ -8,6 +8,7 @@ import struct
 import warnings
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -32,6 +33,7 @@ _LARGEST_ODD_FILE = 512 * 2**20  # bytes; pydicom gets it in memory
 
 # what pydicom lets through on damaged files, besides its own errors (which derive from these)
 _DAMAGE = (
+    EOFError,
     OSError,
     ValueError,
     TypeError,
@@ -90,7 +92,7 @@ def parse_header(path: Path) -> Header | None:
         if not promised:
             return None
         raise ScanError(
-            f"{path.name} is damaged and cannot be read as DICOM", "Export the file again"
+            "it is damaged and cannot be read as DICOM", "Copy or export the file again"
         ) from damaged
     if not promised and not {tags.SOP_CLASS, tags.ROWS} <= elements.keys():
         return None
@@ -167,11 +169,11 @@ def frame_headers(header: Header) -> list[Header]:
         count = int(dataset.NumberOfFrames)
     except _DAMAGE as damaged:
         raise ScanError(
-            f"{header.path.name}: its functional groups are damaged", "Export the file again"
+            "its functional groups (where each frame lies) are damaged", "Export the file again"
         ) from damaged
     if len(frames) != count:
         raise ScanError(
-            f"{header.path.name} has {count} frames, but describes {len(frames)}",
+            f"it has {count} frames, but says where {len(frames)} lie",
             "Export the file again",
         )
     return [
@@ -190,6 +192,12 @@ def _group_values(element: Any) -> dict[int, bytes]:
     return values
 
 
+@lru_cache(maxsize=1)
+def _dataset_of_frames(path: Path, _mtime_ns: int) -> "Dataset":
+    """The file read last: the frames of a multi-frame file come one after the other."""
+    return _read_dataset(path)
+
+
 def decode_frame(path: Path, frame: int) -> NDArray[np.integer[Any]]:
     """Decode the stored values of one frame, (rows, columns).
 
@@ -201,7 +209,7 @@ def decode_frame(path: Path, frame: int) -> NDArray[np.integer[Any]]:
     from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
 
     try:
-        dataset = _read_dataset(path)
+        dataset = _dataset_of_frames(path, path.stat().st_mtime_ns)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             return pixel_array(dataset, index=frame, raw=True)

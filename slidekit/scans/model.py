@@ -72,9 +72,11 @@ class Series:
     thickness_mm: float | None  # nominal Slice Thickness, for captions only
     remarks: tuple[str, ...] = ()  # tilt, uneven spacing, gaps, overlays, burned-in annotation...
     gaps: tuple[int, ...] = ()  # k: nothing was scanned between slices[k] and slices[k + 1]
+    name: str = ""  # for outputs, and understood by `choose_series`: number or UID's end, part
     part: int = 1  # counts the stacks that share one series UID
-    parts: int = 1
+    parts: int = 1  # how many they are
     kvp: float | None = None  # tube voltage of CT
+    technique: tuple[str, ...] = ()  # what tells stacks of one UID apart, as in "kernel B30"
     burned_in_text: bool = False  # Burned In Annotation says YES
 
 
@@ -83,7 +85,8 @@ class Refusal:
     """A file or group of files that is left out, and why, in words for the user."""
 
     path: Path
-    reason: str
+    reason: str  # a clause about the file, as in "it is not a DICOM file"
+    series_uid: str = ""  # when a whole series is left out
 
 
 @dataclass(frozen=True)

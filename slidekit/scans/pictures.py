@@ -81,7 +81,7 @@ def square_grid(grid: Grid, target_px: int) -> Grid:
 
 
 def _resample(grey: NDArray[np.uint8], old: Grid, new: Grid) -> NDArray[np.uint8]:
-    if (old.columns, old.rows) == (new.columns, new.rows):
+    if new == old:
         return grey
     right = new.columns * new.column_mm / old.column_mm
     bottom = new.rows * new.row_mm / old.row_mm

@@ -133,3 +133,28 @@ def _keep_used_bits(stored: Stored, pixels: StoredPixels) -> None:
         numbers = stored.view(np.int8 if pixels.signed else np.uint8)
     numbers <<= pixels.bits_allocated - 1 - pixels.high_bit
     numbers >>= pixels.bits_allocated - pixels.bits_stored
+
+
+AIR_HU = -1024  # the lowest value of a 12-bit CT scale; nothing real is darker
+RIM_SHARE = 0.05  # of the outermost samples; noise in air stays well below
+
+
+def hidden_padding(series: Series) -> float | None:
+    """A value below air that fills part of the rim of a CT series without declared padding.
+
+    Some scanners fill the corners outside the round field of view with such a value and do not
+    say so in the header. Looks at the middle slice only; None when there is no such value, or
+    the slice is not plainly readable.
+    """
+    if series.unit != "HU" or series.padding is not None or series.kind == "page":
+        return None
+    middle = len(series.slices) // 2
+    if series.slices[middle].pixels.offset is None:
+        return None
+    try:
+        values = read_samples(series, middle).values
+    except ScanError:  # told when the slice is needed
+        return None
+    rim = np.concatenate((values[0], values[-1], values[:, 0], values[:, -1]))
+    dark = rim[rim < AIR_HU]
+    return float(np.median(dark)) if dark.size > RIM_SHARE * rim.size else None

@@ -41,9 +41,26 @@ def _reason_of_pixels(header: Header) -> str | None:
         return f"its pixels take {allocated} bits; only 8 and 16 are read"
     if not 1 <= stored <= allocated or not stored <= header.short(tags.HIGH_BIT) + 1 <= allocated:
         return "its description of the pixels contradicts itself (Bits Stored and High Bit)"
-    if _frame_count(header) > 1 and not is_enhanced(header):
+    frames = _frame_count(header)
+    if frames > 1 and not is_enhanced(header):
         return "it holds several frames without saying where they lie (no functional groups)"
+    needed = frames * image_bytes(header)
+    is_short = header.pixels_length < needed and header.short(tags.SAMPLES_PER_PIXEL) == 1
+    if header.pixels_offset is not None and is_short:
+        return f"its Pixel Data are {header.pixels_length} bytes long instead of {needed}"
     return None
+
+
+def image_bytes(header: Header) -> int:
+    """Length of one uncompressed grey image."""
+    bits = header.short(tags.ROWS) * header.short(tags.COLUMNS) * header.short(tags.BITS_ALLOCATED)
+    return bits // 8
+
+
+def is_cut_short(header: Header) -> bool:
+    """Whether the file ends before its uncompressed pixels do."""
+    end = (header.frame + 1) * image_bytes(header)
+    return header.pixels_offset is not None and header.pixels_offset + end > header.file_size
 
 
 def _frame_count(header: Header) -> int:

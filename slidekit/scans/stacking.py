@@ -87,7 +87,7 @@ def _gap_remarks(steps: Array, gaps: NDArray[np.intp]) -> list[str]:
         count = round(steps[k] / usual) - 1
         whole = abs(steps[k] / usual - (count + 1)) <= MISSING_PART * (count + 1)
         what = f"nothing was scanned between slices {k + 1} and {k + 2}"
-        if whole and count >= 1:
+        if whole and 1 <= count <= len(steps):
             are = "slice is" if count == 1 else "slices are"
             what = f"{count} {are} missing after slice {k + 1}"
         remarks.append(

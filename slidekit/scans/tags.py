@@ -100,6 +100,11 @@ SHORT_TAGS = frozenset(
 DOUBLE_TAGS = frozenset({DIFFUSION_B_VALUE})
 """Attributes stored as 64-bit floats (FD)."""
 
+STRICT_TAGS = frozenset(
+    {IMAGE_POSITION, IMAGE_ORIENTATION, PIXEL_SPACING, RESCALE_SLOPE, RESCALE_INTERCEPT}
+)
+"""Numbers without which a picture would be wrong: a malformed one refuses the image."""
+
 VALUE_TAGS = TEXT_TAGS | SHORT_TAGS | DOUBLE_TAGS
 
 MODALITY_LUT = 0x0028_3000
