@@ -15,7 +15,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.geometry import grid_of_slice, lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import PLANE_AXES, Grid, Plane, ScanPicture, Series, Vector
 from slidekit.scene.model import Box, Point
-from slidekit.storyboard.model import (
+from slidekit.storyboard.regions import (
     ArrowRegion,
     EllipseRegion,
     LineRegion,

@@ -17,9 +17,10 @@ from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request, 
 from slidekit.scene.speech import length_in_words, spoken_mark
 from slidekit.scene.style import Style
 from slidekit.storyboard.marks import assign_marks
-from slidekit.storyboard.model import LineRegion, Scan, ShownView, View
+from slidekit.storyboard.model import Scan, ShownView, View
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source
+from slidekit.storyboard.regions import LineRegion
 
 WORKERS = 2
 """Pictures made at once: resizing and decoding let go of the interpreter lock."""

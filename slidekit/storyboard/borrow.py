@@ -23,13 +23,13 @@ from slidekit.storyboard.model import (
     Chronology,
     FindingsSlide,
     OwnSlide,
-    Part,
     ScanSlide,
     Storyboard,
     TimelineSlide,
     TitleSlide,
 )
 from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath, Place, Places
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import clicks, parse_words, placeholders

@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Mapping
 from typing import TypeAlias
 
-from slidekit.storyboard.model import Chronology, Part, Storyboard
+from slidekit.storyboard.model import Chronology, Storyboard
 from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.parts import Part
 
 Section: TypeAlias = tuple[str, ...]
 """Where definitions stand, as in ("views",) or ("chronology", "periods")."""

@@ -19,13 +19,16 @@ def assign_marks(
     """
     neighbours = _neighbours(board)
     worn = {name: region.color for name, region in board.regions.items() if region.color}
-    at_origin = _marks_at_origin(marks, origins or {})
-    for name in (*at_origin, *board.regions):  # borrowed ones first: their mark is settled
-        if name in worn or name not in board.regions:
-            continue
-        taken = [worn[other] for other in neighbours[name] if other in worn]
-        kept = at_origin.get(name)
-        worn[name] = kept if kept and kept not in taken else min(marks, key=taken.count)
+
+    def taken(name: str) -> list[str]:
+        return [worn[other] for other in neighbours[name] if other in worn]
+
+    for name, mark in _marks_at_origin(marks, origins or {}).items():
+        if name in board.regions and mark not in taken(name):
+            worn.setdefault(name, mark)
+    for name in board.regions:
+        if name not in worn:
+            worn[name] = min(marks, key=taken(name).count)  # the first of the least taken
     return {name: worn[name] for name in board.regions}
 
 

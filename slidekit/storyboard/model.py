@@ -1,69 +1,28 @@
-"""What an author may write in a storyboard. Units are in the field names.
+"""What an author may write in a storyboard. Units are in the field names."""
 
-Coordinates come in two kinds. `..._mm` are patient millimetres (DICOM LPS+: x to the left, y to
-the back, z to the head): two numbers on the axes of the region's view (axial x, y; coronal x, z;
-sagittal y, z) or all three. `..._px` are pixels of an acquired slice, [column, row], and
-(0, 0) is the centre of the first pixel.
-"""
+from typing import Annotated, Literal, TypeAlias
 
-from typing import Annotated, Any, Literal, TypeAlias
-
-from pydantic import (
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Field,
-    WithJsonSchema,
-    model_validator,
-)
-from pydantic_core import PydanticCustomError
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.evidence.dates import Date, parse_date
-
-Name: TypeAlias = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
-"""Names of scans, views, regions, periods and slides: lower case, digits, underscore."""
-
-Line: TypeAlias = Annotated[str, Field(min_length=1)]
-"""Words that may not be left out."""
-
-Millimetres: TypeAlias = Annotated[
-    tuple[float, ...], Field(min_length=2, max_length=3, examples=[[12.5, -40]])
-]
-Pixels: TypeAlias = Annotated[tuple[float, float], Field(examples=[[256, 256]])]
-Corner: TypeAlias = Annotated[tuple[float, float], Field(examples=[[-60, -60]])]
-Positive: TypeAlias = Annotated[float, Field(gt=0)]
-Angle: TypeAlias = Annotated[float, Field(ge=-360, le=360)]
-
-
-class Part(BaseModel):
-    """Any part of a storyboard."""
-
-    model_config = ConfigDict(
-        frozen=True,
-        extra="forbid",  # a misspelt field is an error
-        str_strip_whitespace=True,
-        coerce_numbers_to_str=True,  # `title: 1300` is a title
-        allow_inf_nan=False,
-    )
-
-
-def advised(wrong: str, instead: str) -> PydanticCustomError:
-    """What a validator raises: what is wrong, and what to write instead; no full stops."""
-    return PydanticCustomError("advised", "{wrong}", {"wrong": wrong, "instead": instead})
+from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
+from slidekit.storyboard.regions import Region
 
 
 class Talk(Part):
     """Who speaks, where, and for how long."""
 
-    title: Line = Field(examples=["What the urn holds"])
-    subtitle: str = ""
-    speaker: str = ""
+    title: Line = Field(description="Title of the talk", examples=["What the urn holds"])
+    subtitle: str = Field(default="", description="Line below the title")
+    speaker: str = Field(default="", description="Who speaks, as on the opening slide")
     occasion: str = Field(default="", description="Where and when the talk is given")
     slot_min: Positive = Field(description="Time given to the talk, minutes", examples=[20])
     words_per_min: Annotated[float, Field(ge=60, le=240)] = Field(
         default=120, description="Pace of the speaker; lecturers with slides: 100 to 150"
     )
-    audience: Literal["general", "student", "specialist"] = "general"
+    audience: Literal["general", "student", "specialist"] = Field(
+        default="general", description="Whom the words are for"
+    )
     language: Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$")] = Field(
         default="en", description="BCP 47 tag of the words", examples=["en", "en-GB", "de"]
     )
@@ -115,7 +74,9 @@ class View(Part):
     """One picture of a scan, defined once and shown on any number of slides."""
 
     scan: Name = Field(description="A name from `scans`", examples=["urn"])
-    plane: Literal["acquired", "axial", "coronal", "sagittal"]
+    plane: Literal["acquired", "axial", "coronal", "sagittal"] = Field(
+        description="A plane of the patient's body, or the slices as they were acquired"
+    )
     at_mm: float | None = Field(
         default=None,
         description="Patient z (axial), y (coronal), x (sagittal); along the normal",
@@ -144,132 +105,6 @@ class View(Part):
     )
 
 
-class RegionBase(Part):
-    """What is pointed out on a scan, defined once and shown on any number of slides."""
-
-    view: Name = Field(description="The view on which the coordinates were read", examples=["base"])
-    color: Line | None = Field(
-        default=None,
-        description="A mark of the style; without it the next free one",
-        examples=["orange"],
-    )
-    called: Line = Field(
-        description="What the region is called aloud and in the key", examples=["the wire coil"]
-    )
-
-
-def _one_system(part: Any, *pairs: tuple[str, str]) -> None:
-    """Each pair of fields (mm, px) must be given in the same one of the two systems."""
-    given = [(getattr(part, mm) is not None, getattr(part, px) is not None) for mm, px in pairs]
-    if all(given_pair == (True, False) for given_pair in given):
-        return
-    if all(given_pair == (False, True) for given_pair in given):
-        return
-    in_mm = " and ".join(f"`{mm}`" for mm, _ in pairs)
-    in_px = " and ".join(f"`{px}`" for _, px in pairs)
-    raise advised(
-        "the coordinates are incomplete, or mix millimetres and pixels",
-        f"Write {in_mm} (patient millimetres), or {in_px} (pixels), and nothing of the other",
-    )
-
-
-class EllipseRegion(RegionBase):
-    """An ellipse around something."""
-
-    shape: Literal["ellipse"]
-    center_mm: Millimetres | None = None
-    radii_mm: tuple[Positive, Positive] | None = Field(
-        default=None, description="Half widths across and down the picture before rotation"
-    )
-    center_px: Pixels | None = None
-    radii_px: tuple[Positive, Positive] | None = None
-    rotation_deg: Angle = Field(default=0, description="Clockwise as seen on the picture")
-
-    @model_validator(mode="after")
-    def _coordinates(self) -> "EllipseRegion":
-        _one_system(self, ("center_mm", "center_px"), ("radii_mm", "radii_px"))
-        return self
-
-
-class RectangleRegion(RegionBase):
-    """A rectangle around something."""
-
-    shape: Literal["rectangle"]
-    center_mm: Millimetres | None = None
-    size_mm: tuple[Positive, Positive] | None = Field(
-        default=None, description="Full width and height on the picture before rotation"
-    )
-    center_px: Pixels | None = None
-    size_px: tuple[Positive, Positive] | None = None
-    rotation_deg: Angle = Field(default=0, description="Clockwise as seen on the picture")
-
-    @model_validator(mode="after")
-    def _coordinates(self) -> "RectangleRegion":
-        _one_system(self, ("center_mm", "center_px"), ("size_mm", "size_px"))
-        return self
-
-
-class PolygonRegion(RegionBase):
-    """An outline through any number of corners; it closes by itself."""
-
-    shape: Literal["polygon"]
-    points_mm: Annotated[tuple[Millimetres, ...], Field(min_length=3)] | None = None
-    points_px: Annotated[tuple[Pixels, ...], Field(min_length=3)] | None = None
-
-    @model_validator(mode="after")
-    def _coordinates(self) -> "PolygonRegion":
-        _one_system(self, ("points_mm", "points_px"))
-        return self
-
-
-class ArrowRegion(RegionBase):
-    """An arrow to a place."""
-
-    shape: Literal["arrow"]
-    tail_mm: Millimetres | None = None
-    tip_mm: Millimetres | None = Field(default=None, description="The place pointed at")
-    tail_px: Pixels | None = None
-    tip_px: Pixels | None = None
-
-    @model_validator(mode="after")
-    def _coordinates(self) -> "ArrowRegion":
-        _one_system(self, ("tail_mm", "tail_px"), ("tip_mm", "tip_px"))
-        return self
-
-
-class LineRegion(RegionBase):
-    """A distance: drawn with its ends and its length."""
-
-    shape: Literal["line"]
-    from_mm: Millimetres | None = None
-    to_mm: Millimetres | None = None
-    from_px: Pixels | None = None
-    to_px: Pixels | None = None
-
-    @model_validator(mode="after")
-    def _coordinates(self) -> "LineRegion":
-        _one_system(self, ("from_mm", "from_px"), ("to_mm", "to_px"))
-        return self
-
-
-class PointRegion(RegionBase):
-    """A small cross on a place."""
-
-    shape: Literal["point"]
-    at_mm: Millimetres | None = None
-    at_px: Pixels | None = None
-
-    @model_validator(mode="after")
-    def _coordinates(self) -> "PointRegion":
-        _one_system(self, ("at_mm", "at_px"))
-        return self
-
-
-Region: TypeAlias = Annotated[
-    EllipseRegion | RectangleRegion | PolygonRegion | ArrowRegion | LineRegion | PointRegion,
-    Field(discriminator="shape"),
-]
-
 AuthorDate: TypeAlias = Annotated[
     Date,
     BeforeValidator(parse_date),
@@ -281,9 +116,9 @@ AuthorDate: TypeAlias = Annotated[
 class Period(Part):
     """A span of years, drawn as a bar."""
 
-    label: Line = Field(examples=["Late Bronze Age"])
+    label: Line = Field(description="Its name on the timeline", examples=["Late Bronze Age"])
     start: AuthorDate = Field(description='As in "1300 BCE", "c. 950 BCE", "79 CE", EDTF "-1299~"')
-    end: AuthorDate
+    end: AuthorDate = Field(description="The last of it, written as `start` is")
     lane: Annotated[int, Field(ge=1)] = Field(default=1, description="Row of the timeline")
 
     @model_validator(mode="after")
@@ -296,10 +131,10 @@ class Period(Part):
 class Event(Part):
     """A moment, or a moment known only as a span of years, drawn as a marker."""
 
-    label: Line = Field(examples=["The urn is buried"])
-    at: AuthorDate | None = None
-    earliest: AuthorDate | None = None
-    latest: AuthorDate | None = None
+    label: Line = Field(description="Its name on the timeline", examples=["The urn is buried"])
+    at: AuthorDate | None = Field(default=None, description="When it was, if that is known")
+    earliest: AuthorDate | None = Field(default=None, description="It was not before this")
+    latest: AuthorDate | None = Field(default=None, description="It was not after this")
 
     @model_validator(mode="after")
     def _one_way(self) -> "Event":
@@ -318,16 +153,21 @@ class Event(Part):
 class Chronology(Part):
     """What the timeline shows."""
 
-    era: Literal["BCE/CE", "BC/AD"] = "BCE/CE"
-    periods: dict[Name, Period] = {}
-    events: dict[Name, Event] = {}
+    era: Literal["BCE/CE", "BC/AD"] = Field(default="BCE/CE", description="How years are written")
+    periods: dict[Name, Period] = Field(default={}, description="Name: a span of years")
+    events: dict[Name, Event] = Field(default={}, description="Name: a moment")
 
 
 class Finding(Part):
     """A conclusion and what it rests on."""
 
-    statement: Line = Field(examples=["The mouth was closed with birch tar"])
-    certainty: Literal["observed", "almost certain", "probable", "possible", "cannot be shown"]
+    statement: Line = Field(
+        description="The conclusion, in one sentence",
+        examples=["The mouth was closed with birch tar"],
+    )
+    certainty: Literal["observed", "almost certain", "probable", "possible", "cannot be shown"] = (
+        Field(description="How far the evidence carries it")
+    )
     evidence: Annotated[tuple[Name, ...], Field(min_length=1)] = Field(
         description="Names of regions, periods or events that a slide shows",
         examples=[["coil", "plug"]],
@@ -339,7 +179,9 @@ class SlideBase(Part):
     """What every slide has."""
 
     id: Name = Field(description="The slide's own name", examples=["coil"])
-    title: Line = Field(examples=["A coil of bronze wire"])
+    title: Line = Field(
+        description="What the slide says, at its head", examples=["A coil of bronze wire"]
+    )
     section: str = Field(default="", description="Starts a section of the deck")
     say: str = Field(
         default="",
@@ -352,7 +194,7 @@ class TitleSlide(SlideBase):
     """The opening: talk title, subtitle, speaker and occasion. `title` defaults to the talk's."""
 
     kind: Literal["title"]
-    title: str = ""
+    title: str = Field(default="", description="Instead of the talk's title")
     view: Name | None = Field(default=None, description="A picture beside the title")
 
 
@@ -360,7 +202,9 @@ class TextSlide(SlideBase):
     """Up to six points of words."""
 
     kind: Literal["text"]
-    points: Annotated[tuple[Line, ...], Field(min_length=1, max_length=6)]
+    points: Annotated[tuple[Line, ...], Field(min_length=1, max_length=6)] = Field(
+        description="One to six points"
+    )
 
 
 class QuoteSlide(SlideBase):
@@ -380,14 +224,16 @@ class ShownView(Part):
 
     view: Name = Field(description="A name from `views`", examples=["base"])
     regions: tuple[Name, ...] = Field(default=(), description="Names from `regions`")
-    caption: str = ""
+    caption: str = Field(default="", description="Words below the picture")
 
 
 class ScanSlide(SlideBase):
     """One to four views side by side, with their regions."""
 
     kind: Literal["scan"]
-    views: Annotated[tuple[ShownView, ...], Field(min_length=1, max_length=4)]
+    views: Annotated[tuple[ShownView, ...], Field(min_length=1, max_length=4)] = Field(
+        description="One to four views"
+    )
 
 
 class TimelineSlide(SlideBase):
@@ -401,21 +247,25 @@ class FindingsSlide(SlideBase):
     """Conclusions, each with its certainty; earlier slides show what they rest on."""
 
     kind: Literal["findings"]
-    findings: Annotated[tuple[Name, ...], Field(min_length=1, max_length=6)]
+    findings: Annotated[tuple[Name, ...], Field(min_length=1, max_length=6)] = Field(
+        description="Names from `findings`"
+    )
 
 
 class CreditsSlide(SlideBase):
     """Scan credits and rights come by themselves; `points` adds thanks and sources."""
 
     kind: Literal["credits"]
-    points: tuple[Line, ...] = ()
+    points: tuple[Line, ...] = Field(default=(), description="Thanks and sources")
 
 
 class NoticeSlide(SlideBase):
     """A word to the audience before what may disturb: human remains, for instance."""
 
     kind: Literal["notice"]
-    points: Annotated[tuple[Line, ...], Field(min_length=1, max_length=4)]
+    points: Annotated[tuple[Line, ...], Field(min_length=1, max_length=4)] = Field(
+        description="One to four points"
+    )
 
 
 class BorrowedSlide(Part):
@@ -427,7 +277,7 @@ class BorrowedSlide(Part):
         description="The slide's id in its origin; also its id here", examples=["coil"]
     )
     title: Line | None = Field(default=None, description="Instead of the title at the origin")
-    section: str | None = None
+    section: str | None = Field(default=None, description="Instead of the section at the origin")
     say: str | None = Field(default=None, description="Instead of the words at the origin")
     captions: dict[Name, str] = Field(default={}, description="View name: caption")
 
@@ -451,25 +301,35 @@ class Panel(Part):
     size_mm: tuple[
         Annotated[float, Field(ge=100, le=1400)], Annotated[float, Field(ge=100, le=1400)]
     ] = Field(description="Width and height of the trimmed panel", examples=[[420, 594]])
-    headline: Line = Field(examples=["What the urn holds"])
+    headline: Line = Field(description="Read from afar", examples=["What the urn holds"])
     body: Annotated[tuple[Line, ...], Field(min_length=1)] = Field(description="Paragraphs")
-    views: Annotated[tuple[ShownView, ...], Field(min_length=1, max_length=4)]
-    png_dpi: Annotated[float, Field(ge=30, le=600)] = 150
+    views: Annotated[tuple[ShownView, ...], Field(min_length=1, max_length=4)] = Field(
+        description="One to four views"
+    )
+    png_dpi: Annotated[float, Field(ge=30, le=600)] = Field(
+        default=150, description="Pixels to the inch of the PNG; the PDF is sharp at any size"
+    )
 
 
 class Storyboard(Part):
     """A whole talk, and the panels that share its evidence."""
 
-    talk: Talk
+    talk: Talk = Field(description="Who speaks, where, and for how long")
     borrow: dict[Name, Line] = Field(
         default={},
         description="Name: path of another storyboard, relative to this one",
         examples=[{"urn": "../urn/talk.yaml"}],
     )
-    scans: dict[Name, Scan] = {}
-    views: dict[Name, View] = {}
-    regions: dict[Name, Region] = {}
-    chronology: Chronology | None = None
-    findings: dict[Name, Finding] = {}
-    slides: Annotated[tuple[Slide, ...], Field(min_length=1)]
-    panels: dict[Name, Panel] = {}
+    scans: dict[Name, Scan] = Field(default={}, description="Name: a series of DICOM files")
+    views: dict[Name, View] = Field(default={}, description="Name: one picture of a scan")
+    regions: dict[Name, Region] = Field(
+        default={}, description="Name: what is pointed out on a view"
+    )
+    chronology: Chronology | None = Field(default=None, description="What the timeline shows")
+    findings: dict[Name, Finding] = Field(
+        default={}, description="Name: a conclusion and what it rests on"
+    )
+    slides: Annotated[tuple[Slide, ...], Field(min_length=1)] = Field(
+        description="The slides in the order they are shown"
+    )
+    panels: dict[Name, Panel] = Field(default={}, description="Name: a printed exhibit panel")

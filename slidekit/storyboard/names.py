@@ -16,9 +16,10 @@ from slidekit.storyboard.lookup import (
     complaint_about,
     definitions,
 )
-from slidekit.storyboard.model import Region, View
+from slidekit.storyboard.model import View
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.regions import Region
 from slidekit.storyboard.slide_names import faults_of_pages
 from slidekit.storyboard.source import Source
 

@@ -17,7 +17,6 @@ from slidekit.storyboard.lookup import (
 )
 from slidekit.storyboard.model import (
     FindingsSlide,
-    LineRegion,
     NoticeSlide,
     OwnSlide,
     ScanSlide,
@@ -27,6 +26,7 @@ from slidekit.storyboard.model import (
 )
 from slidekit.storyboard.naming import listed
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.regions import LineRegion
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import Click, Placeholder, parse_words
 

@@ -13,7 +13,7 @@ from slidekit.scene.figures import (
     page_points,
 )
 from slidekit.scene.model import Box
-from slidekit.storyboard.model import (
+from slidekit.storyboard.regions import (
     ArrowRegion,
     EllipseRegion,
     LineRegion,
