@@ -160,7 +160,8 @@ class _Reader:
     def _pixel_grid(self) -> Grid:
         if self.frame.pixels is None:
             raise ScanError(
-                f"the coordinates are pixels, and a view with plane {self.frame.plane} has none of the scan",
+                f"the coordinates are pixels, and a view with plane {self.frame.plane} "
+                "has none of the scan",
                 "Write millimetres, or give the region a view with `plane: acquired`",
             )
         return self.frame.pixels

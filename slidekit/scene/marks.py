@@ -49,7 +49,7 @@ def compose_marks(
     marks: Sequence[ShownMark], picture: Box, taken: Sequence[Box], style: Style
 ) -> tuple[Group, ...]:
     """One group per mark; letters keep clear of each other, of all figures and of `taken`."""
-    extents = [_extent(mark) for mark in marks]
+    extents = [extent_of(mark) for mark in marks]
     groups = []
     occupied = list(taken)
     for mark in marks:
@@ -175,7 +175,7 @@ def _pill_size_mm(mark: ShownMark, style: Style) -> tuple[float, float]:
     return max(text_width * 1.02 + 2.4, height), height
 
 
-def _extent(mark: ShownMark) -> Box:
+def extent_of(mark: ShownMark) -> Box:
     """The box around a figure on the page."""
     if mark.kind == "ellipse":
         (x, y), *ends = mark.points_mm
@@ -197,7 +197,7 @@ def _anchor(mark: ShownMark) -> Box:
     if mark.kind == "line":
         (x0, y0), (x1, y1) = mark.points_mm
         return Box((x0 + x1) / 2, (y0 + y1) / 2, 0.0, 0.0)
-    return _extent(mark)
+    return extent_of(mark)
 
 
 def _free_spot(
@@ -222,8 +222,8 @@ def _free_spot(
     hard, soft = obstacles
 
     def cost(spot: Box) -> float:
-        covered = sum(_overlap_mm2(spot, box) for box in hard) * 10
-        return covered + sum(_overlap_mm2(spot, box) for box in soft)
+        covered = sum(overlap_mm2(spot, box) for box in hard) * 10
+        return covered + sum(overlap_mm2(spot, box) for box in soft)
 
     spots = [_pushed_inside(Box(x, y, width, height), picture) for x, y in corners]
     return min(spots, key=cost)
@@ -235,7 +235,8 @@ def _pushed_inside(box: Box, frame: Box) -> Box:
     return box._replace(left_mm=left, top_mm=top)
 
 
-def _overlap_mm2(a: Box, b: Box) -> float:
+def overlap_mm2(a: Box, b: Box) -> float:
+    """Area that two boxes share."""
     across = min(a.right_mm, b.right_mm) - max(a.left_mm, b.left_mm)
     down = min(a.bottom_mm, b.bottom_mm) - max(a.top_mm, b.top_mm)
     return max(across, 0.0) * max(down, 0.0)

@@ -6,7 +6,7 @@ from math import floor, log10
 
 from slidekit.scans.model import PlaneRequest, ScanPicture
 from slidekit.scene.figures import Figure, page_points
-from slidekit.scene.marks import PT_MM, ShownMark, compose_marks
+from slidekit.scene.marks import PT_MM, ShownMark, compose_marks, extent_of, overlap_mm2
 from slidekit.scene.model import (
     Box,
     Group,
@@ -24,6 +24,7 @@ from slidekit.storyboard.model import ShownView, View
 
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
 SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
+BAR_TICK_MM = 1.2  # ends of the scale bar
 WHITE = "#FFFFFF"
 
 
@@ -117,33 +118,34 @@ def compose_sight(
     ScanError if a region cannot be shown on this view.
     """
     picture = sight.picture
-    bar = _scale_bar(picture, box, style)
+    marks = [_shown_mark(region, picture, box, cast) for region in regions]
     sides = _side_letters(picture, box, style)
+    bar = _scale_bar(picture, box, [extent_of(mark) for mark in marks], style)
     furniture = Group(
         name=f"Scale and sides of {sight.name}",
         alt=f"Scale bar {_bar_length_mm(picture):g} mm. {sides_in_words(picture)}",
         items=(*bar, *sides),
     )
-    marks = [
-        ShownMark(
-            region.name,
-            cast.letters[region.name],
-            region.called,
-            region.spoken,
-            region.mark,
-            region.figure.kind,
-            page_points(region.figure, picture, box),
-            region.note,
-            cast.steps.get(region.name, 0),
-        )
-        for region in regions
-    ]
     taken = [item.box for item in furniture.items if isinstance(item, Text)]
     alt = f"{data_line(sight)}. {sides_in_words(picture)}"
     return (
         Picture(box, picture.grey, alt, sight.name),
         furniture,
         *compose_marks(marks, box, taken, style),
+    )
+
+
+def _shown_mark(region: PlacedRegion, picture: ScanPicture, box: Box, cast: Cast) -> ShownMark:
+    return ShownMark(
+        region.name,
+        cast.letters[region.name],
+        region.called,
+        region.spoken,
+        region.mark,
+        region.figure.kind,
+        page_points(region.figure, picture, box),
+        region.note,
+        cast.steps.get(region.name, 0),
     )
 
 
@@ -188,20 +190,29 @@ def _bar_length_mm(picture: ScanPicture) -> float:
     return next(step * power for step in (5, 2, 1) if step * power <= widest)
 
 
-def _scale_bar(picture: ScanPicture, box: Box, style: Style) -> tuple[Polyline | Text, ...]:
-    """At the lower right: halo, bar with end ticks, and its length in patient millimetres."""
+def _scale_bar(
+    picture: ScanPicture, box: Box, marked: Sequence[Box], style: Style
+) -> tuple[Polyline | Text, ...]:
+    """Halo, bar with end ticks, and its length in patient millimetres, in the lower corner that
+    the marks leave freer: the right one if both are free."""
     length_mm = _bar_length_mm(picture)
     on_page = length_mm / (picture.grid.columns * picture.grid.column_mm) * box.width_mm
-    right, bottom = box.right_mm - EDGE_MM - 1, box.bottom_mm - EDGE_MM - 1.2
-    left = right - on_page
-    tick = 1.2
-    path = ((left, bottom - tick), (left, bottom), (right, bottom), (right, bottom - tick))
     label = f"{length_mm:g} mm"
     size = style.sizes["data"].pt
     width = line_width_mm(label, size, bold=True) * 1.02 + 1.6
     height = size * 1.2 * PT_MM + 0.4
-    middle = min((left + right) / 2, box.right_mm - EDGE_MM - width / 2)
-    plate = Box(middle - width / 2, bottom - tick - 0.6 - height, width, height)
+    across = max(on_page + 2, width)
+    tall = height + BAR_TICK_MM + 1.8
+    corners = [
+        Box(left, box.bottom_mm - EDGE_MM - tall, across, tall)
+        for left in (box.right_mm - EDGE_MM - across, box.left_mm + EDGE_MM)
+    ]
+    corner = min(corners, key=lambda c: sum(overlap_mm2(c, extent) for extent in marked))
+    middle, bottom = corner.center_mm[0], corner.bottom_mm - 1.2
+    left, right = middle - on_page / 2, middle + on_page / 2
+    top = bottom - BAR_TICK_MM
+    path = ((left, top), (left, bottom), (right, bottom), (right, top))
+    plate = Box(middle - width / 2, top - 0.6 - height, width, height)
     return (
         Polyline(path, stroke=Stroke(style.colors.halo, 4.5)),
         Polyline(path, stroke=Stroke(WHITE, 1.75)),

@@ -133,9 +133,17 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
         items += _data_items(exhibit, picture, width, row.sizes, style)
         items += _caption_items(exhibit, place, row.sizes, style)
         left += width + GAP_MM
+    captions_bottom = captions_top + max(
+        _caption_height_mm(exhibit, width, row.sizes)
+        for exhibit, width in zip(exhibits, widths, strict=True)
+    )
     for box, regions in row.key:
         beside = box.left_mm > row.pictures.right_mm
-        place = _drawn_left(box, left + GAP_MM / 2) if beside else box
+        place = (
+            _drawn_left(box, left + GAP_MM / 2)
+            if beside
+            else box._replace(top_mm=min(box.top_mm, captions_bottom + WORDS_GAP_MM))
+        )
         items += compose_key(regions, cast, place, row.sizes.key_pt, style)
     return tuple(items)
 

@@ -185,7 +185,7 @@ class _FindingRow:
         self.size_pt = size_pt
         self.small_pt = max(size_pt - 6, style.sizes["caption"].least_pt)
         self.statement = paragraphs_of(finding.statement)
-        against = [Run(f"Against: {finding.against}  ")] if finding.against else []
+        against = [Run(f"Against: {finding.against} · ")] if finding.against else []
         self.rest = (Paragraph((*against, *_slide_links(finding, pages, style))),)
 
     @property

@@ -115,3 +115,13 @@ def test_the_request_passes_the_authors_numbers_on():
     wanted = PlaneRequest("coronal", 4, None, 3, "max", ((-10, 0), (20, 40)))
     assert plane_request(view) == wanted
 
+
+def test_the_scale_bar_leaves_a_corner_to_a_mark():
+    def bar_center(*regions) -> float:
+        items = compose_sight(axial_sight(), regions, BOX, cast("coil"), DARK)
+        group = next(i for i in items if isinstance(i, Group))
+        xs = [x for i in group.items if isinstance(i, Polyline) for x, _ in i.points_mm]
+        return sum(xs) / len(xs)
+
+    assert bar_center() > BOX.center_mm[0]
+    assert bar_center(round_region("coil", 85, 65)) < BOX.center_mm[0]
