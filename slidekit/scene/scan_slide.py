@@ -226,10 +226,12 @@ def _columns(exhibits: Sequence[Exhibit], height_mm: float) -> list[float]:
 
 def _row_height(exhibits: Sequence[Exhibit], room: Box, sizes: Sizes) -> float:
     """The greatest picture height at which pictures and captions still fit the room; 0 for none."""
-    height = room.height_mm
+    gaps = GAP_MM * (len(exhibits) - 1)
+    widest = (room.width_mm - gaps) / sum(exhibit.sight.aspect for exhibit in exhibits)
+    height = min(room.height_mm, widest)
     while height > 0:
         widths = _columns(exhibits, height)
-        across = sum(widths) + GAP_MM * (len(widths) - 1)
+        across = sum(widths) + gaps
         down = _data_height_mm(exhibits, widths, sizes) + max(
             _caption_height_mm(exhibit, width, sizes)
             for exhibit, width in zip(exhibits, widths, strict=True)
