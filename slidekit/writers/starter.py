@@ -34,11 +34,11 @@ talk:
   title: A working title
   speaker: Your name
   occasion: Where and when
-  slot_min: 20                # the minutes you are given
-  words_per_min: 120          # your pace; with slides, lecturers speak 100 to 150
-  audience: general           # or student, specialist
-  language: en                # of the words
-  style: lecture-dark         # or lecture-light, or the path of a style of your own
+  slot_min: 20                      # the minutes you are given
+  words_per_min: 120                # your pace; with slides, lecturers speak 100 to 150
+  audience: general                 # or student, specialist
+  language: en                      # of the words
+  style: lecture-dark               # or lecture-light, or the path of a style of your own
 """
 
 _SCANS = """
@@ -47,12 +47,12 @@ scans:
 """
 
 _SCAN = """\
-  {name}:
+{name_line}
     folder: {folder}
 {series}\
     credit: Write here whom the scan is by
     rights: Write here who may use it
-    human_remains: false      # if true, a slide of `kind: notice` must come before its pictures
+    human_remains: false            # if true, a `notice` slide must come before its pictures
 """
 
 _VIEWS = """
@@ -135,7 +135,10 @@ def starter_text(catalogue: Catalogue, folder_as_written: str, this: str = "talk
     blocks = [_HEAD.format(this=this), _SCANS]
     for scan in scans:
         series = f"    series: {_quoted(scan.series_key)}\n" if several else ""
-        blocks.append(_SCAN.format(name=scan.name, folder=folder, series=series))
+        block = _SCAN.format(
+            name_line=_noted(f"  {scan.name}:", scan.what), folder=folder, series=series
+        )
+        blocks.append(block)
     blocks += [_VIEWS, *(scan.view_text(plane) for scan in scans for plane in scan.planes)]
     blocks += [scans[0].region_text(this), _SLIDES]
     blocks += [text for scan in scans for text in scan.slide_texts(example=scan is scans[0])]
@@ -167,6 +170,13 @@ class _Scan:
         """The UID, and the part where several stacks share it."""
         part = f"/{self.series.part}" if self.series.parts > 1 else ""
         return f"{self.series.uid}{part}"
+
+    @property
+    def what(self) -> str:
+        """What tells the series from others: its modality, size and technique."""
+        one, count = self.series, len(self.series.slices)
+        size = f"{count} {'slice' if count == 1 else 'slices'} of {one.columns} × {one.rows}"
+        return ", ".join([one.modality or "scan", size, *one.technique])
 
     @property
     def planes(self) -> tuple[Plane, ...]:
@@ -201,7 +211,7 @@ class _Scan:
         plane = self.planes[0]
         step = min(self._step(), 0.1)  # an acquired slice may lie aslant: stay on it
         middle = self._slice_centers()[self._middle_index()]
-        across = [self._extents()[axis] for axis in sorted(np.argsort(self._extents())[-2:])]
+        across = list(self._picture_mm())
         axes = "xyz"
         if plane != "acquired":
             axes = PLANE_AXES[plane]
@@ -254,6 +264,11 @@ class _Scan:
         extents: NDArray[np.float64] = across + down + np.abs(centers[-1] - centers[0])
         return extents
 
+    def _picture_mm(self) -> tuple[float, float]:
+        """Width and height of an acquired slice."""
+        one = self.series
+        return (one.columns - 1) * one.column_spacing_mm, (one.rows - 1) * one.row_spacing_mm
+
     def _step(self) -> float:
         """What the numbers are rounded to: finer for small things."""
         return 1.0 if self._extents().max() > 100 else 0.1 if self._extents().max() > 10 else 0.01
@@ -278,12 +293,12 @@ def _number(value: float, step: float) -> str:
 
 
 def _noted(line: str, note: str) -> str:
-    return f"{line:<29} # {note}"
+    return f"{line:<35} # {note}"
 
 
 def _quoted(text: str) -> str:
     """`text` as a YAML scalar: plain where nothing in it means anything to YAML."""
-    if re.fullmatch(r"[A-Za-z./][A-Za-z0-9._/-]*", text) and text.lower() not in ("null", "~"):
+    if re.fullmatch(r"[A-Za-z0-9./][A-Za-z0-9._/-]*", text) and text.lower() != "null":
         return text
     if text.isprintable():
         return "'" + text.replace("'", "''") + "'"
