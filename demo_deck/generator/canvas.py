@@ -74,7 +74,7 @@ class Canvas:
 
     @cached_property
     def _radius_index(self) -> NDArray[np.int32]:
-        near = np.minimum(self.radius, np.float32(FAR - 2 * RADIUS_STEP))
+        near = np.clip(self.radius, 0, np.float32(FAR - 2 * RADIUS_STEP))
         return (near * np.float32(1 / RADIUS_STEP) + np.float32(0.5)).astype(np.int32)
 
     def distance(self, outline: Meridian) -> Floats:

@@ -151,7 +151,7 @@ class Handle:
 
 
 HANDLE = Handle((97.0, 6.0, 17.0), (0.9659258, 0.0, 0.2588190), 12.5, 6.0, 14.0)
-SCAR = Ball((72.5, 5.0, 54.0), 8.5)  # where the other end of the handle sat on the neck
+SCAR = Ball((75.5, 5.0, 54.0), 6.0)  # where the other end of the handle sat on the neck
 
 
 @dataclass(frozen=True)
