@@ -1,0 +1,35 @@
+from slidekit.scene.key import compose_key, key_height_mm
+from slidekit.scene.model import Box, Polyline, Text
+from tests.scene.builders import DARK, cast, round_region
+
+REGIONS = [round_region("coil", 0, 0), round_region("plug", 9, 9, mark_key="blue", note="12 mm")]
+CAST = cast("coil", "plug", steps={"plug": 2})
+
+
+def test_rows_take_the_height_that_was_measured():
+    box = Box(10, 20, 70, 100)
+    rows = compose_key(REGIONS, CAST, box, 18, DARK)
+    bottom = max(i.box.bottom_mm for row in rows for i in row.items if isinstance(i, Text))
+    assert bottom - box.top_mm <= key_height_mm(REGIONS, CAST, 70, 18) + 1e-6
+
+
+def test_a_row_shows_the_line_it_explains():
+    for region, row in zip(
+        REGIONS, compose_key(REGIONS, CAST, Box(0, 0, 70, 90), 18, DARK), strict=True
+    ):
+        sample = next(i for i in row.items if isinstance(i, Polyline))
+        assert (sample.stroke.color, sample.stroke.dash) == (region.mark.color, region.mark.dash)
+
+
+def test_a_row_appears_with_its_region():
+    rows = compose_key(REGIONS, CAST, Box(0, 0, 70, 90), 18, DARK)
+    assert [row.step for row in rows] == [0, 2]
+
+
+def test_a_length_stands_behind_the_name():
+    row = compose_key(REGIONS, CAST, Box(0, 0, 70, 90), 18, DARK)[1]
+    assert next(i.plain for i in row.items if isinstance(i, Text)) == "B  the plug, 12 mm"
+
+
+def test_no_regions_need_no_room():
+    assert key_height_mm([], CAST, 70, 18) == 0
