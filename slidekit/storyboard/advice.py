@@ -202,7 +202,10 @@ def _length(problem: _Problem) -> _Advice:
 def _not_a_group(problem: _Problem) -> _Advice:
     if problem.value is None:
         return "is empty", "Write its fields on the lines below, indented"
-    if fields := problem.shape.get("properties"):
+    fields, required = problem.shape.get("properties"), problem.shape.get("required", [])
+    if len(required) == 1 and isinstance(problem.value, str):
+        instead = f"Write `{required[0]}: {problem.value}`, and below it what else it has"
+    elif fields:
         instead = f"Write its fields on the lines below, indented: {listed(fields, 12)}"
     elif tag := problem.shape.get("discriminator"):
         instead = f"Write its fields, beginning with `{tag['propertyName']}: `"
@@ -304,6 +307,10 @@ _ADVICE: Mapping[str, Callable[[_Problem], _Advice]] = {
     "union_tag_not_found": _no_tag,
     "value_error": _date,
 }
+
+
+ADVISED_TYPES = frozenset(_ADVICE)
+"""The faults that have a sentence of their own."""
 
 
 def _choices(shape: Shape) -> list[object]:

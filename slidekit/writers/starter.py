@@ -34,11 +34,11 @@ talk:
   title: A working title
   speaker: Your name
   occasion: Where and when
-  slot_min: 20                      # the minutes you are given
-  words_per_min: 120                # your pace; with slides, lecturers speak 100 to 150
-  audience: general                 # or student, specialist
-  language: en                      # of the words
-  style: lecture-dark               # or lecture-light, or the path of a style of your own
+  slot_min: 20                       # the minutes you are given
+  words_per_min: 120                 # your pace; with slides, lecturers speak 100 to 150
+  audience: general                  # or student, specialist
+  language: en                       # of the words
+  style: lecture-dark                # or lecture-light, or the path of a style of your own
 """
 
 _SCANS = """
@@ -52,7 +52,7 @@ _SCAN = """\
 {series}\
     credit: Write here whom the scan is by
     rights: Write here who may use it
-    human_remains: false            # if true, a `notice` slide must come before its pictures
+    human_remains: false             # if true, a `notice` slide must come before its pictures
 """
 
 _VIEWS = """
@@ -293,7 +293,7 @@ def _number(value: float, step: float) -> str:
 
 
 def _noted(line: str, note: str) -> str:
-    return f"{line:<35} # {note}"
+    return f"{line:<36} # {note}"
 
 
 def _quoted(text: str) -> str:

@@ -329,6 +329,12 @@ FAULTS = [
         " lines below, indented: folder, demo, series, credit, rights, human_remains.",
     ),
     (
+        "{view: side, regions: [wall]}",
+        "side",
+        "50: slides[3].views[1]: is `side` where fields with values are expected. Write"
+        " `view: side`, and below it what else it has.",
+    ),
+    (
         "findings:\n  sealed: {",
         "findings:\n  - {",
         "28: findings: is a list where fields with values are expected. Write each entry as a"
