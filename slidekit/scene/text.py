@@ -125,6 +125,30 @@ def text_height_mm(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: fl
     return (lines * LINE_PITCH_EM * size_pt + gaps_pt) * MM_PER_PT
 
 
+def drawn_height_mm(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: float) -> float:
+    """Height of the lines of `wrap_lines`, with no reserve: for pages that only this project's
+    own writers draw."""
+    lines = sum(len(wrap_lines(paragraph, width_mm, size_pt)) for paragraph in paragraphs)
+    gaps_pt = sum(paragraph.space_before_pt for paragraph in paragraphs)
+    return (lines * LINE_PITCH_EM * size_pt + gaps_pt) * MM_PER_PT
+
+
+def text_fits(
+    paragraphs: Sequence[Paragraph], width_mm: float, height_mm: float, size_pt: float
+) -> bool:
+    """Whether the text stays within width and height at this size, no word broken."""
+    needed_mm = text_height_mm(paragraphs, width_mm, size_pt)
+    return needed_mm <= height_mm + _CLOSE_ENOUGH_MM and words_whole(paragraphs, width_mm, size_pt)
+
+
+def words_whole(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: float) -> bool:
+    """Whether no word has to be broken in this width, by any program."""
+    return all(
+        _widest_piece(paragraph, size_pt)[1] <= _words_width_mm(paragraph, width_mm, size_pt)
+        for paragraph in paragraphs
+    )
+
+
 def fit_size_pt(
     paragraphs: Sequence[Paragraph], width_mm: float, height_mm: float, size: Size, what: str
 ) -> float:
@@ -138,12 +162,9 @@ def fit_size_pt(
         `what` names the text, as in "the caption of slide fill".
     """
     for size_pt in _sizes(size):
-        needed_mm = text_height_mm(paragraphs, width_mm, size_pt)
-        if needed_mm <= height_mm + _CLOSE_ENOUGH_MM and not _wider_than(
-            paragraphs, width_mm, size_pt
-        ):
+        if text_fits(paragraphs, width_mm, height_mm, size_pt):
             return size_pt
-    raise _misfit(paragraphs, (width_mm, height_mm), size.least_pt, what)
+    raise misfit(paragraphs, (width_mm, height_mm), size.least_pt, what)
 
 
 def place_text(
@@ -272,13 +293,6 @@ def _lines_at_most(ruler: _Ruler, width_em: float, pieces: Sequence[Span]) -> in
     return lines
 
 
-def _wider_than(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: float) -> bool:
-    return any(
-        _widest_piece(paragraph, size_pt)[1] > _words_width_mm(paragraph, width_mm, size_pt)
-        for paragraph in paragraphs
-    )
-
-
 def _widest_piece(paragraph: Paragraph, size_pt: float) -> tuple[str, float]:
     """The widest stretch that programs agree not to divide (a word), and its width in mm."""
     ruler = _ruler(paragraph)
@@ -287,9 +301,10 @@ def _widest_piece(paragraph: Paragraph, size_pt: float) -> tuple[str, float]:
     return ruler.text[start:end], ruler.width_em((start, end)) * size_pt * MM_PER_PT * _WIDENED
 
 
-def _misfit(
+def misfit(
     paragraphs: Sequence[Paragraph], room_mm: tuple[float, float], size_pt: float, what: str
 ) -> FitError:
+    """The error for a text that does not fit into a width and a height at its least size."""
     width_mm, height_mm = room_mm
     at_size = f"at {size_pt:g} pt, the least size of its role"
     for paragraph in paragraphs:
