@@ -1,5 +1,6 @@
 """Faults of the slides and panels: what they name, show, say, and rest on."""
 
+import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
@@ -28,9 +29,10 @@ from slidekit.storyboard.naming import listed
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.regions import LineRegion
 from slidekit.storyboard.source import Source
-from slidekit.storyboard.words import Click, Placeholder, parse_words
+from slidekit.storyboard.words import NAME, Click, Placeholder, parse_words
 
 _REGION_PARTS = ("mark", "letter", "called", "length")
+_SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{{NAME}(?:\.{NAME})?\}}")
 _ON_SLIDE_ONLY = ("mark", "letter")  # parts that mean nothing where the region is not to be seen
 
 
@@ -41,8 +43,27 @@ def faults_of_pages(
     check = _Check(source, defined, len(marks))
     for at, slide in enumerate(source.slides):
         yield from check.slide(("slides", at), slide)
+        yield from _spoken_in_print(source, ("slides", at), slide.model_dump(exclude={"say"}))
     for name, panel in source.board.panels.items():
         yield from check.shown(("panels", name), panel.views)
+        yield from _spoken_in_print(source, ("panels", name), panel.model_dump())
+    for name, finding in source.board.findings.items():
+        yield from _spoken_in_print(source, ("findings", name), finding.model_dump())
+
+
+def _spoken_in_print(source: Source, path: FieldPath, part: object) -> Iterator[Fault]:
+    """Clicks and placeholders outside `say`, where they would be printed as they stand."""
+    if isinstance(part, str):
+        if found := _SPOKEN.search(part):
+            wrong = f"{found[0]} is printed as it stands: clicks and marks are for `say`"
+            instead = "Write the words themselves, without the brackets"
+            yield source.places.fault(path, wrong, instead)
+    elif isinstance(part, dict):
+        for key, inner in part.items():
+            yield from _spoken_in_print(source, (*path, key), inner)
+    elif isinstance(part, tuple):
+        for at, inner in enumerate(part):
+            yield from _spoken_in_print(source, (*path, at), inner)
 
 
 @dataclass

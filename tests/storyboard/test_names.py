@@ -175,6 +175,31 @@ FAULTS = [
         "64: panels.poster.views[0].regions[0]: there is no region `coils`. Write `coil` if you"
         " mean that; the regions are coil, wall, plug.",
     ),
+    # --- what is printed
+    (
+        "caption: Seen from below",
+        "caption: See {coil.mark}",
+        "49: slides[3].views[0].caption: {coil.mark} is printed as it stands: clicks and marks are"
+        " for `say`. Write the words themselves, without the brackets.",
+    ),
+    (
+        "points: [It is an urn, It is heavy]",
+        "points: [It is an urn, '[show coil] It is heavy']",
+        "37: slides[1].points[1]: [show coil] is printed as it stands: clicks and marks are for"
+        " `say`. Write the words themselves, without the brackets.",
+    ),
+    (
+        "body: [It holds a coil.]",
+        "body: ['It is of {late}.']",
+        "63: panels.poster.body[0]: {late} is printed as it stands: clicks and marks are for"
+        " `say`. Write the words themselves, without the brackets.",
+    ),
+    (
+        "statement: The mouth was closed",
+        "statement: 'The mouth was closed in {late}'",
+        "29: findings.sealed.statement: {late} is printed as it stands: clicks and marks are for"
+        " `say`. Write the words themselves, without the brackets.",
+    ),
     # --- words
     (
         "[show coil] {coil.mark}",
