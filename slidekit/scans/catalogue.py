@@ -242,7 +242,7 @@ def _matches(series: Sequence[Series], wanted: str) -> list[Series]:
     tests = (
         [one for one in series if one.uid == wanted],
         [one for one in series if str(one.number) == wanted],
-        [one for one in series if one.description.casefold() == wanted.casefold()],
+        [one for one in series if wanted and one.description.casefold() == wanted.casefold()],
         [one for one in series if len(wanted) >= SHORTEST_UID_END and one.uid.endswith(wanted)],
     )
     found = next((found for found in tests if found), [])

@@ -32,6 +32,8 @@ _ELEMENT = struct.Struct("<HH2sH")
 _PLAIN = struct.Struct("<HHI")
 _LENGTH = struct.Struct("<I")
 
+_ESCAPE = b"\x1b"  # starts a code extension (PS3.5 6.1.2.5), which may be ASCII otherwise
+
 _CODECS = {  # Specific Character Set (PS3.3 C.12.1.1.2) without code extensions
     "": "ascii",
     "ISO_IR 6": "ascii",
@@ -212,12 +214,15 @@ def _walk_meta(data: bytes, elements: dict[int, bytes]) -> int:
             raise OddFileError
         if element == tags.TRANSFER_SYNTAX & 0xFFFF:
             elements[tags.TRANSFER_SYNTAX] = data[start : start + length]
+        elif element == tags.MEDIA_SOP_CLASS & 0xFFFF:  # a directory has it nowhere else
+            elements[tags.SOP_CLASS] = data[start : start + length]
         at = start + length
 
 
 def _needs_library(elements: Mapping[int, bytes]) -> bool:
     """A description in a character set that needs more than a codec's name."""
-    if elements.get(tags.SERIES_DESCRIPTION, b"").isascii():
+    description = elements.get(tags.SERIES_DESCRIPTION, b"")
+    if description.isascii() and _ESCAPE not in description:
         return False
     charset = elements.get(tags.CHARACTER_SET, b"").decode("ascii", "replace").strip()
     return charset not in _CODECS

@@ -4,6 +4,7 @@ The import takes a quarter of a second, which an ordinary uncompressed series ne
 waits until the first odd or compressed file.
 """
 
+import logging
 import struct
 import warnings
 from collections.abc import Iterator
@@ -28,6 +29,8 @@ from slidekit.scans.header import (
 
 if TYPE_CHECKING:
     from pydicom import Dataset
+
+logging.getLogger("pydicom").addHandler(logging.NullHandler())  # its warnings are not for users
 
 _LARGEST_ODD_FILE = 512 * 2**20  # bytes; pydicom gets it in memory
 
@@ -87,7 +90,9 @@ def parse_header(path: Path) -> Header | None:
         promised = file.read(PREAMBLE)[128:] == b"DICM"
     try:
         dataset = _read_dataset(path)
-        elements = dict(_value_bytes(dataset))
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            elements = dict(_value_bytes(dataset))
     except _DAMAGE as damaged:
         if not promised:
             return None
@@ -117,14 +122,22 @@ def _has_overlay(dataset: "Dataset") -> bool:
 
 def _value_bytes(dataset: "Dataset") -> Iterator[tuple[int, bytes]]:
     """The wanted attributes at the top level of `dataset`, in the form `Header` keeps."""
-    for tag in tags.VALUE_TAGS:
-        if tag in dataset:
+    for tag in tags.VALUE_TAGS & {int(tag) for tag in dataset.keys()}:  # noqa: SIM118 - no mapping
+        unparsed = dataset.get_item(tag)
+        if tag in tags.TEXT_TAGS - _BY_CHARACTER_SET and isinstance(unparsed.value, bytes):
+            yield tag, unparsed.value  # malformed numbers are judged where they are used
+        else:
             yield tag, _encoded(tag, dataset[tag].value)
     for tag in tags.PRESENCE_TAGS:
         if tag in dataset:
             yield tag, b""
+    if tags.SOP_CLASS not in dataset and "MediaStorageSOPClassUID" in dataset.file_meta:
+        yield tags.SOP_CLASS, str(dataset.file_meta.MediaStorageSOPClassUID).encode()
     if tags.SERIES_DESCRIPTION in dataset:
         yield tags.CHARACTER_SET, b"ISO_IR 192"  # as _encoded writes
+
+
+_BY_CHARACTER_SET = {tags.SERIES_DESCRIPTION}
 
 
 def _encoded(tag: int, value: Any) -> bytes:

@@ -5,6 +5,7 @@ comment can reach an output (PS3.15 Annex E lists what would identify a person).
 description is the one free text; it serves to choose a series on the console and goes no further.
 """
 
+MEDIA_SOP_CLASS = 0x0002_0002
 TRANSFER_SYNTAX = 0x0002_0010
 CHARACTER_SET = 0x0008_0005
 IMAGE_TYPE = 0x0008_0008

@@ -82,8 +82,8 @@ def ds(number: float) -> str:
 def write_series(
     folder: Path,
     volume: NDArray[Any],
-    placement: Placement = Placement(),  # noqa: B008 - frozen
-    attributes: Attributes = Attributes(),  # noqa: B008 - frozen
+    placement: Placement = Placement(),
+    attributes: Attributes = Attributes(),
     *,
     series: int = 1,
     order: Sequence[int] | None = None,
