@@ -147,7 +147,7 @@ def arrange_gallery(
     fitting = (
         gallery
         for hanging in _hangings(exhibits, setting)
-        if (gallery := hanging.largest_in(room)) and gallery.smallest_mm >= least_mm
+        if (gallery := hanging.largest_in(room, least_mm)) is not None
     )
     return max(fitting, key=lambda gallery: gallery.presence_mm2, default=None)
 
@@ -196,12 +196,19 @@ class _Hanging:
     alone: Words
     setting: Setting
 
-    def largest_in(self, room: Box) -> Gallery | None:
+    def largest_in(self, room: Box, least_mm: float) -> Gallery | None:
         """Found by halving: larger pictures never need less height."""
         whole = self.at(1.0, room)
         if whole is not None and whole.bottom_mm <= room.bottom_mm:
-            return whole
-        best, fits, too_large = None, 0.0, 1.0
+            return whole if whole.smallest_mm >= least_mm else None
+        smallest_mm = self._smallest_whole_mm(room.width_mm)
+        if smallest_mm < least_mm:
+            return None
+        fits = least_mm / smallest_mm  # the sides of all pictures grow with the share
+        best = self.at(fits, room)
+        if best is None or best.bottom_mm > room.bottom_mm:
+            return None
+        too_large = 1.0
         for _ in range(SHARE_STEPS):
             share = (fits + too_large) / 2
             gallery = self.at(share, room)
@@ -211,6 +218,20 @@ class _Hanging:
                 too_large = share
         return best
 
+    def _smallest_whole_mm(self, width_mm: float) -> float:
+        """Side of the square that has the area of the smallest picture at full width."""
+        heights_mm = [
+            _full_height_mm(row, width_mm, self._beside(row), self.setting) for row in self.rows
+        ]
+        return min(
+            sqrt(exhibit.sight.aspect) * height_mm
+            for row, height_mm in zip(self.rows, heights_mm, strict=True)
+            for exhibit, _ in row
+        )
+
+    def _beside(self, row: _Row) -> bool:
+        return len(row) == 1 and self.alone == "beside" and _has_words(row[0])
+
     def at(self, share: float, room: Box) -> Gallery | None:
         """Every picture at `share` of the height at which its row fills the width; None if the
         columns do not fit beside each other."""
@@ -218,12 +239,8 @@ class _Hanging:
         top_mm = room.top_mm
         for row in self.rows:
             place = Box(room.left_mm, top_mm, room.width_mm, 0)
-            beside = len(row) == 1 and self.alone == "beside" and _has_words(row[0])
-            found = (
-                _words_beside(row[0], place, share, self.setting)
-                if beside
-                else _words_under(row, place, share, self.setting)
-            )
+            set_words = _words_beside if self._beside(row) else _words_under
+            found = set_words(row, place, share, self.setting)
             if not found:
                 return None
             hung += found
@@ -235,22 +252,30 @@ def _has_words(piece: _Piece) -> bool:
     return bool(piece[0].caption or piece[1])
 
 
-def _words_beside(piece: _Piece, place: Box, share: float, setting: Setting) -> list[Hung]:
-    """The picture at the left, its words in the column that remains."""
+def _full_height_mm(row: _Row, width_mm: float, beside: bool, setting: Setting) -> float:
+    """Height at which the pictures of a row fill the width, or leave it to the column of words."""
+    aspects = [exhibit.sight.aspect for exhibit, _ in row]
+    gaps = len(row) if beside else len(row) - 1
+    words_mm = WORDS_EM * em_mm(setting.type.caption_pt) if beside else 0.0
+    return max(width_mm - gaps * setting.column_gap_mm - words_mm, 0.0) / sum(aspects)
+
+
+def _words_beside(row: _Row, place: Box, share: float, setting: Setting) -> list[Hung]:
+    """A picture alone at the left, its words in the column that remains."""
+    [piece] = row
     exhibit, regions = piece
     column_mm = WORDS_EM * em_mm(setting.type.caption_pt)
-    widest_mm = place.width_mm - setting.column_gap_mm - column_mm
-    if widest_mm <= 0:
+    height_mm = share * _full_height_mm(row, place.width_mm, True, setting)
+    width_mm = height_mm * exhibit.sight.aspect
+    if width_mm <= 0:
         return []
-    width_mm = share * widest_mm
-    picture = Box(place.left_mm, place.top_mm, width_mm, width_mm / exhibit.sight.aspect)
+    picture = Box(place.left_mm, place.top_mm, width_mm, height_mm)
     left_mm = picture.right_mm + setting.column_gap_mm
     words_mm = min(place.right_mm - left_mm, LONGEST_LINE_EM * em_mm(setting.type.caption_pt))
     if not _words_whole(piece, words_mm, setting):
         return []
-    height_mm = _words_height_mm(piece, words_mm, setting)
     top_mm = place.top_mm - CAPITALS_BELOW_TOP_EM * em_mm(setting.type.caption_pt)
-    words = Box(left_mm, top_mm, words_mm, height_mm)
+    words = Box(left_mm, top_mm, words_mm, _words_height_mm(piece, words_mm, setting))
     data = _data_box(exhibit, picture, max(width_mm, column_mm), setting)
     return [Hung(exhibit, regions, picture, data, words)]
 
@@ -259,7 +284,7 @@ def _words_under(row: _Row, place: Box, share: float, setting: Setting) -> list[
     """Pictures of one height side by side, the words of each in its column."""
     gaps_mm = setting.column_gap_mm * (len(row) - 1)
     aspects = [exhibit.sight.aspect for exhibit, _ in row]
-    height_mm = share * (place.width_mm - gaps_mm) / sum(aspects)
+    height_mm = share * _full_height_mm(row, place.width_mm, False, setting)
     least_mm = WORDS_EM * em_mm(setting.type.caption_pt)
     widths_mm = _column_widths(
         [max(aspect * height_mm, least_mm) for aspect in aspects], place.width_mm - gaps_mm

@@ -101,10 +101,14 @@ def wrap_lines(
     word wider than the line is broken where it must; a single letter may still be too wide. A
     bulleted paragraph has `bullet_indent_mm` less room.
     """
+    spans = _line_spans(paragraph, width_mm, size_pt)
+    return tuple(cut_runs(paragraph.runs, span) for span in spans) or ((),)
+
+
+def _line_spans(paragraph: Paragraph, width_mm: float, size_pt: float) -> list[Span]:
     ruler = _ruler(paragraph)
     em_width = _words_width_mm(paragraph, width_mm, size_pt) / (size_pt * MM_PER_PT)
-    spans = _broken(ruler, em_width, _pieces(ruler.text, at_dashes=True))
-    return tuple(cut_runs(paragraph.runs, span) for span in spans) or ((),)
+    return _broken(ruler, em_width, _pieces(ruler.text, at_dashes=True))
 
 
 def cut_runs(runs: Sequence[Run], span: Span) -> tuple[Run, ...]:
@@ -128,7 +132,7 @@ def text_height_mm(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: fl
 def drawn_height_mm(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: float) -> float:
     """Height of the lines of `wrap_lines`, with no reserve: for pages that only this project's
     own writers draw."""
-    lines = sum(len(wrap_lines(paragraph, width_mm, size_pt)) for paragraph in paragraphs)
+    lines = sum(max(len(_line_spans(paragraph, width_mm, size_pt)), 1) for paragraph in paragraphs)
     gaps_pt = sum(paragraph.space_before_pt for paragraph in paragraphs)
     return (lines * LINE_PITCH_EM * size_pt + gaps_pt) * MM_PER_PT
 
