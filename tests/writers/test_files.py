@@ -1,4 +1,5 @@
 import stat
+from pathlib import Path
 
 import pytest
 
@@ -12,11 +13,16 @@ def test_a_block_that_ends_well_renames_its_file(tmp_path):
     assert (tmp_path / "new" / "a.txt").read_text(encoding="utf-8") == "whole"
 
 
-def test_a_block_that_fails_leaves_the_old_file_and_nothing_beside(tmp_path):
-    write_text("old", tmp_path / "a.txt")
-    with pytest.raises(RuntimeError, match="halfway"), replacing(tmp_path / "a.txt") as beside:
+def stop_halfway(path: Path) -> None:
+    with replacing(path) as beside:
         beside.write_text("half", encoding="utf-8")
         raise RuntimeError("halfway")
+
+
+def test_a_block_that_fails_leaves_the_old_file_and_nothing_beside(tmp_path):
+    write_text("old", tmp_path / "a.txt")
+    with pytest.raises(RuntimeError, match="^halfway$"):
+        stop_halfway(tmp_path / "a.txt")
     assert [path.name for path in tmp_path.iterdir()] == ["a.txt"]
     assert (tmp_path / "a.txt").read_text(encoding="utf-8") == "old"
 
