@@ -21,7 +21,7 @@ def stop_halfway(path: Path) -> None:
 
 def test_a_block_that_fails_leaves_the_old_file_and_nothing_beside(tmp_path):
     write_text("old", tmp_path / "a.txt")
-    with pytest.raises(RuntimeError, match="^halfway$"):
+    with pytest.raises(RuntimeError, match=r"^halfway$"):
         stop_halfway(tmp_path / "a.txt")
     assert [path.name for path in tmp_path.iterdir()] == ["a.txt"]
     assert (tmp_path / "a.txt").read_text(encoding="utf-8") == "old"
