@@ -112,7 +112,7 @@ def compose_edge(edge: Edge, picture: Box, style: Style) -> Group:
     ]
     low, high = sorted((edge.ruler.first, edge.ruler.last))
     unit = "pixels" if edge.ruler.is_pixels else "millimetres"
-    alt = f"Ruler at the {edge.side}: {edge.ruler.name} from {low:.0f} to {high:.0f} {unit}"
+    alt = f"Ruler at the {edge.side}: {edge.ruler.name} from {round(low)} to {round(high)} {unit}"
     return Group(f"Ruler {edge.side}", alt, (*ticks, *numbers, _title(edge, picture, style)))
 
 

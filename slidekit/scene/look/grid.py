@@ -106,7 +106,7 @@ def _beside(sight: Sight, rulers: Rulers, column: Box, style: Style) -> Text:
 
 
 def _coordinates_in_words(picture: ScanPicture, rulers: Rulers) -> Iterator[str]:
-    middle = ", ".join(f"{pair[0].middle:.0f}" for pair in (rulers.across, rulers.down) if pair)
+    middle = ", ".join(str(round(pair[0].middle)) for pair in (rulers.across, rulers.down) if pair)
     if picture.plane in PLANE_AXES:
         first, second = tuple(PLANE_AXES[picture.plane])
         yield f"Write [{first}, {second}] in patient millimetres; the middle is [{middle}]."
