@@ -91,8 +91,7 @@ def _plainly(fault: ErrorDetails) -> Complaint:
             return Complaint(
                 field,
                 f"{value!r} is not a color" if value else "there is no value",
-                'Write # and six hexadecimal digits in quotes, as in "#12161C"; without quotes #'
-                " starts a comment",
+                'Write # and six hexadecimal digits in quotes, as in "#12161C"',
             )
         case "float_parsing" | "float_type":
             return Complaint(field, f"{value!r} is not a number", "Write a number, without unit")

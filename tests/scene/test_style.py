@@ -113,16 +113,18 @@ def test_an_unknown_style_is_refused(name: str, message: str, tmp_path: Path) ->
         load_style(name, tmp_path)
 
 
-HEX = (
-    'Write # and six hexadecimal digits in quotes, as in "#12161C"; without quotes # starts a'
-    " comment."
-)
+HEX = 'Write # and six hexadecimal digits in quotes, as in "#12161C".'
 
 
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("colors:\n  ink: #FFFFFF", f"own.yaml:3: colors.ink: there is no value. {HEX}"),
+        (
+            "colors:\n  ink: #FFFFFF",
+            "own.yaml:3: colors.ink: is empty, because # begins a comment."
+            " Put quotes around words that begin with #.",
+        ),
+        ("colors:\n  ink:", f"own.yaml:3: colors.ink: there is no value. {HEX}"),
         ('colors: {ink: "red"}', f"own.yaml:2: colors.ink: 'red' is not a color. {HEX}"),
         (
             'colors: {quiet: "#888888"}',
