@@ -1,7 +1,8 @@
 """A page as a picture file: PNG at a given resolution, PDF for print.
 
 Both are drawn from the same lines of letters and the same millimetres; all groups are visible,
-whatever click they appear on. The same page gives the same bytes. (SVG: see `figure_svg`.)
+whatever click they appear on, and links to other pages are plain text. The same page gives the
+same bytes. (SVG: see `figure_svg`.)
 """
 
 from collections.abc import Sequence

@@ -26,8 +26,12 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
+from slidekit.scene.panel import compose_panel
+from slidekit.scene.pictures import Sights
 from slidekit.scene.text import paragraphs_of
+from slidekit.storyboard.model import Panel, Talk
 from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
+from tests.scene.builders import DARK, axial_sight, round_region
 
 FACTS = PdfFacts("The urn – opened", "A. Lecturer", "Panels", "en-GB")
 GREY = np.add.outer(3 * np.arange(48), np.arange(64)).astype(np.uint8)  # differs when mirrored
@@ -169,11 +173,36 @@ def test_a_folder_that_cannot_be_written_is_named(tmp_path):
         write_pdf(page(), tmp_path / "file" / "p.pdf", FACTS)
 
 
+def test_no_letter_of_a_printed_panel_is_below_24_points(tmp_path):
+    # US National Park Service, exhibit text; read back from the file's own text matrices
+    panel = Panel(
+        size_mm=(420, 594),
+        headline="Inside the urn",
+        body=("It was scanned before anyone touched it. Dense things look bright.",),
+        views=({"view": "fill", "regions": ("bone",), "caption": "A slice across the urn."},),
+    )
+    sights = Sights({"fill": axial_sight("fill")}, {"bone": round_region("bone", 0, 0)})
+    made = compose_panel("urn", panel, sights, DARK, Talk(title="The urn", slot_min=20))
+    write_pdf(made, tmp_path / "urn.pdf", FACTS)
+    sizes = []
+
+    def note(text, user_matrix, text_matrix, _font, size_pt):
+        if text.strip():
+            sizes.append(size_pt * abs(text_matrix[3]) * abs(user_matrix[3]))
+
+    pypdf.PdfReader(tmp_path / "urn.pdf").pages[0].extract_text(visitor_text=note)
+    assert len(sizes) > 10
+    assert min(sizes) >= 24 - 1e-6
+
+
 _AGAIN = """
 import sys
 from pathlib import Path
 from slidekit.scene.model import Box, Page, Text
+from slidekit.scene.panel import compose_panel
+from slidekit.scene.pictures import Sights
 from slidekit.scene.text import paragraphs_of
+from slidekit.storyboard.model import Panel, Talk
 from slidekit.writers.figure import PdfFacts, write_pdf
 words = paragraphs_of("The *urn* – **opened** š")
 text = Text(Box(0, 0, 200, 50), words, 30, "#FFFFFF", "title")

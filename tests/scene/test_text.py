@@ -12,6 +12,7 @@ from slidekit.scene.text import (
     TextLook,
     bullet_indent_mm,
     cut_runs,
+    drawn_height_mm,
     fit_size_pt,
     line_width_mm,
     paragraphs_of,
@@ -153,7 +154,10 @@ def test_no_line_is_wider_than_its_place_unless_it_is_one_letter(paragraph, widt
 @settings(max_examples=150)
 def test_the_height_holds_all_lines_that_are_drawn(text, width, size):
     lines = sum(len(wrap_lines(paragraph, width, size)) for paragraph in text)
-    assert text_height_mm(text, width, size) >= lines * size * LINE_PITCH_EM * MM_PER_PT - 1e-9
+    gaps = sum(paragraph.space_before_pt for paragraph in text)
+    drawn = (lines * size * LINE_PITCH_EM + gaps) * MM_PER_PT
+    assert drawn_height_mm(text, width, size) == pytest.approx(drawn)
+    assert text_height_mm(text, width, size) >= drawn - 1e-9
 
 
 @given(texts, widths, st.floats(0, 100), sizes)
