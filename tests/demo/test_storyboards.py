@@ -1,0 +1,97 @@
+"""The two talks and the panels of the demo keep to what the demo is to show."""
+
+import re
+
+import pytest
+
+from slidekit.build import check_talk
+from slidekit.shipped import demo_folder
+from slidekit.storyboard.model import ScanSlide, Storyboard
+from slidekit.storyboard.read import read_storyboard
+
+NAMES = ("urn", "students")
+
+
+def read(name: str) -> Storyboard:
+    return read_storyboard(demo_folder() / f"{name}.yaml").board
+
+
+@pytest.fixture
+def in_cache(real_series, monkeypatch):
+    """The series of the demo, already made."""
+    cache = real_series("urn").parents[2]
+    assert real_series("urn-fine").parents[2] == cache
+    monkeypatch.setenv("SLIDEKIT_CACHE", str(cache))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_talk_of_the_demo_leaves_nothing_to_look_at_again(in_cache, name):
+    assert check_talk(demo_folder() / f"{name}.yaml", None, lambda _: lambda *_: None) == ()
+
+
+def test_the_full_talk_has_every_shape_that_a_region_can_have():
+    shapes = {region.shape for region in read("urn").regions.values()}
+    assert shapes == {"ellipse", "rectangle", "polygon", "arrow", "line", "point"}
+
+
+def test_the_full_talk_has_every_kind_of_slide():
+    kinds = {slide.kind for slide in read("urn").slides}
+    assert kinds == {
+        "title", "notice", "text", "quote", "timeline", "scan", "findings", "credits",
+    }  # fmt: skip
+
+
+def test_its_dates_lie_on_both_sides_of_1_bce_and_some_are_uncertain():
+    chronology = read("urn").chronology
+    assert chronology is not None
+    dates = [date for period in chronology.periods.values() for date in (period.start, period.end)]
+    assert min(date.earliest for date in dates) <= 0 < max(date.latest for date in dates)
+    assert any(date.approximate for date in dates)
+    assert not all(date.approximate for date in dates)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_credit_says_that_the_scan_is_synthetic_and_the_urn_invented(name):
+    for scan in read(name).scans.values():
+        assert "Synthetic" in scan.credit
+        assert "invented" in scan.credit
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_region_that_a_slide_shows_waits_for_its_click(name):
+    for slide in read(name).slides:
+        if isinstance(slide, ScanSlide):
+            shown = {region for view in slide.views for region in view.regions}
+            clicked = {
+                region.strip()
+                for click in re.findall(r"\[show ([^\]]+)\]", slide.say)
+                for region in click.split(",")
+            }
+            assert clicked == shown
+
+
+def test_the_talk_for_students_borrows_four_slides_in_words_of_its_own():
+    full = {slide.id: slide for slide in read("urn").slides}
+    lent = [slide for slide in read("students").slides if slide.id in full and slide.kind == "scan"]
+    assert len(lent) == 4
+    for slide in lent:
+        assert slide.title != full[slide.id].title
+        assert slide.say != full[slide.id].say
+
+
+# Smithsonian Guidelines for Accessible Exhibition Design, III: labels of 75 to 100 words at most,
+# sentences of 25 at most. Serrell, Exhibit Labels, 2nd ed. 2015: titles of 1 to 7 words.
+@pytest.mark.parametrize("name", sorted(read("urn").panels))
+def test_a_panel_keeps_to_the_length_of_exhibit_labels(name):
+    panel = read("urn").panels[name]
+    assert 3 <= len(panel.headline.split()) <= 7
+    assert sum(len(paragraph.split()) for paragraph in panel.body) <= 100
+    sentences = [s for text in panel.body for s in re.split(r"(?<=[.?!])\s", text)]
+    assert max(len(sentence.split()) for sentence in sentences) <= 20
+
+
+def test_the_panels_are_one_upright_and_one_wide():
+    assert sorted(w > h for w, h in (p.size_mm for p in read("urn").panels.values())) == [
+        False,
+        True,
+    ]
