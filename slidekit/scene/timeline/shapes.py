@@ -16,6 +16,7 @@ from slidekit.scene.timeline.places import Span
 _END_ZONE_MM = 9.0  # of an end known only as "c." or "?", which have no length of their own
 _END_ZONE_SHARE = 0.3  # of the bar, at most
 _FADE_STEPS = 7
+_SEAM_MM = 0.4  # that the fade reaches under the solid part
 _LEAST_BAR_MM = 2.5
 _HAIRLINE_MM = 0.35  # cut off either end, so that neighbours stay two bars
 QUIET_SHARE = 0.16  # of the text colour in the fill of a period that is not highlighted
@@ -90,13 +91,14 @@ def draw_bar(
     """Fill and outline, back to front."""
     fill, edge, _ = bar_colors(style, highlighted=highlighted)
     rows = (top_mm, height_mm)
+    under = min(_SEAM_MM, bar.solid.width_mm)
     shapes: list[Shape] = []
-    for end, outer, inner in (
-        (bar.start, bar.whole.left_mm, bar.solid.left_mm),
-        (bar.end, bar.whole.right_mm, bar.solid.right_mm),
+    for end, outer, inner, beneath in (
+        (bar.start, bar.whole.left_mm, bar.solid.left_mm, bar.solid.left_mm + under),
+        (bar.end, bar.whole.right_mm, bar.solid.right_mm, bar.solid.right_mm - under),
     ):
         if end.approximate:
-            shapes += _fade(outer, inner, rows, (style.colors.ground, fill))
+            shapes += _fade(outer, beneath, rows, (style.colors.ground, fill))
         if end.uncertain:
             shapes.append(_dashed_end(outer, inner, rows, edge))
     if bar.solid.right_mm - bar.solid.left_mm > 1e-6:
@@ -109,8 +111,8 @@ def draw_bar(
 def _fade(
     outer: float, inner: float, rows: tuple[float, float], colors: tuple[str, str]
 ) -> list[Shape]:
-    """Steps from the ground's colour to the fill, each reaching to the solid part, so that no seam
-    shows between them."""
+    """Steps from the ground's colour to the fill, each reaching under the solid part, so that no
+    seam shows between them."""
     top, height = rows
     steps: list[Shape] = []
     for step in range(_FADE_STEPS):
