@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from slidekit.scene.marks import arrow_outline, cross
 from slidekit.scene.model import Box, Group, Paragraph, Polyline, Rect, Run, Stroke, Text
 from slidekit.scene.pictures import Cast, PlacedRegion
 from slidekit.scene.style import Style
@@ -9,6 +10,7 @@ from slidekit.scene.text import text_height_mm
 
 SAMPLE_MM = (13.0, 6.0)  # width, height of the plate that carries the line sample
 SAMPLE_GAP_MM = 3.0
+SAMPLE_EDGE_MM = 1.5  # of the plate, left free at both ends
 ROW_GAP_MM = 2.0
 
 
@@ -50,11 +52,6 @@ def _row(region: PlacedRegion, cast: Cast, row: Box, size_pt: float, style: Styl
     width, height = SAMPLE_MM
     first_line_mm = size_pt * 1.2 * 25.4 / 72
     plate = Box(row.left_mm, row.top_mm + (first_line_mm - height) / 2, width, height)
-    y = plate.center_mm[1]
-    sample = Polyline(
-        ((plate.left_mm + 1.5, y), (plate.right_mm - 1.5, y)),
-        stroke=Stroke(region.mark.color, style.mark_line_pt, region.mark.dash),
-    )
     text_left = plate.right_mm + SAMPLE_GAP_MM
     text = Text(
         Box(text_left, row.top_mm, row.right_mm - text_left, row.height_mm),
@@ -66,6 +63,21 @@ def _row(region: PlacedRegion, cast: Cast, row: Box, size_pt: float, style: Styl
     return Group(
         name=f"Key {letter}: {region.called}",
         alt=f"Key: {letter}, {region.spoken}, is {region.called}",
-        items=(Rect(plate, 1.0, fill=style.colors.halo), sample, text),
+        items=(Rect(plate, 1.0, fill=style.colors.halo), *_sample(region, plate, style), text),
         step=cast.steps.get(region.name, 0),
     )
+
+
+def _sample(region: PlacedRegion, plate: Box, style: Style) -> tuple[Polyline, ...]:
+    """An arrow, a cross, or a stretch of the outline's own line."""
+    x, y = plate.center_mm
+    left, right = (plate.left_mm + SAMPLE_EDGE_MM, y), (plate.right_mm - SAMPLE_EDGE_MM, y)
+    match region.figure.kind:
+        case "arrow":
+            return (Polyline(arrow_outline(left, right), closed=True, fill=region.mark.color),)
+        case "point":
+            stroke = Stroke(region.mark.color, style.mark_line_pt)
+            arm = plate.height_mm / 2 - 1
+            return tuple(Polyline(path, stroke=stroke) for path in cross((x, y), arm))
+    stroke = Stroke(region.mark.color, style.mark_line_pt, region.mark.dash)
+    return (Polyline((left, right), stroke=stroke),)

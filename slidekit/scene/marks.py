@@ -85,7 +85,7 @@ def _draw(mark: ShownMark, style: Style) -> tuple[Shape, ...]:
             edge = (style.mark_halo_pt - style.mark_line_pt) / 2
             return (
                 Polyline(
-                    _arrow_outline(*mark.points_mm),
+                    arrow_outline(*mark.points_mm),
                     closed=True,
                     stroke=Stroke(style.colors.halo, edge),
                     fill=mark.mark.color,
@@ -94,7 +94,7 @@ def _draw(mark: ShownMark, style: Style) -> tuple[Shape, ...]:
         case "line":
             paths = [mark.points_mm, *_end_ticks(*mark.points_mm)]
         case "point":
-            paths = _cross(mark.points_mm[0])
+            paths = cross(mark.points_mm[0])
     halo, bright = _strokes(mark, style, dashed=mark.kind == "line")
     return (
         *(Polyline(path, stroke=halo) for path in paths),
@@ -113,7 +113,7 @@ def _strokes(mark: ShownMark, style: Style, *, dashed: bool = True) -> tuple[Str
     )
 
 
-def _arrow_outline(tail: Point, tip: Point) -> tuple[Point, ...]:
+def arrow_outline(tail: Point, tip: Point) -> tuple[Point, ...]:
     """The seven corners of a block arrow: one filled shape looks the same everywhere, whereas
     arrowheads of lines grow with the halo."""
     length = hypot(tip[0] - tail[0], tip[1] - tail[1])
@@ -144,9 +144,10 @@ def _end_ticks(start: Point, end: Point) -> list[tuple[Point, ...]]:
     return [((x - dx, y - dy), (x + dx, y + dy)) for x, y in (start, end)]
 
 
-def _cross(at: Point) -> list[tuple[Point, ...]]:
+def cross(at: Point, arm_mm: float = CROSS_MM) -> list[tuple[Point, ...]]:
+    """Two strokes that meet in a point."""
     x, y = at
-    return [((x - CROSS_MM, y), (x + CROSS_MM, y)), ((x, y - CROSS_MM), (x, y + CROSS_MM))]
+    return [((x - arm_mm, y), (x + arm_mm, y)), ((x, y - arm_mm), (x, y + arm_mm))]
 
 
 def _pill(mark: ShownMark, box: Box, style: Style) -> Text:

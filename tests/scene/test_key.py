@@ -1,6 +1,9 @@
+import pytest
+
+from slidekit.scene.figures import Figure
 from slidekit.scene.key import compose_key, key_height_mm
 from slidekit.scene.model import Box, Polyline, Text
-from tests.scene.builders import DARK, cast, round_region
+from tests.scene.builders import DARK, cast, placed, round_region
 
 REGIONS = [round_region("coil", 0, 0), round_region("plug", 9, 9, mark_key="blue", note="12 mm")]
 CAST = cast("coil", "plug", steps={"plug": 2})
@@ -33,3 +36,19 @@ def test_a_length_stands_behind_the_name():
 
 def test_no_regions_need_no_room():
     assert key_height_mm([], CAST, 70, 18) == 0
+
+
+@pytest.mark.parametrize(
+    ("kind", "points", "strokes"),
+    [
+        ("arrow", ((0, 0, 30), (9, 0, 30)), 0),
+        ("point", ((0, 0, 30),), 2),
+        ("line", ((0, 0, 30), (9, 0, 30)), 1),
+    ],
+)
+def test_arrows_crosses_and_lines_look_like_themselves(kind, points, strokes):
+    region = placed("it", Figure(kind, points), kind)
+    (row,) = compose_key([region], cast("it"), Box(0, 0, 70, 90), 18, DARK)
+    samples = [i for i in row.items if isinstance(i, Polyline)]
+    assert sum(i.stroke is not None for i in samples) == strokes
+    assert any(i.fill == region.mark.color for i in samples) == (kind == "arrow")
