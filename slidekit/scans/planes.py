@@ -95,11 +95,8 @@ def _plan(stack: Stack, request: PlaneRequest) -> _Plan:
 def _standard_position(stack: Stack, request: PlaneRequest) -> float:
     plane, series = request.plane, stack.series
     if series.kind != "stack" or len(series.slices) < 2 or min(series.rows, series.columns) < 2:
-        raise ScanError(
-            f"A {series.kind} of {len(series.slices)} slices cannot be reformatted to"
-            f" a{'n' * (plane == 'axial')} {plane} plane",
-            "Write plane: acquired",
-        )
+        what = "localizer" if series.kind == "localizer" else "single slice"
+        raise ScanError(f"A {what} cannot be cut along another plane", "Write plane: acquired")
     if request.slice_number is not None:
         raise ScanError(
             f"slice: {request.slice_number} has no meaning for a standard plane",
@@ -146,7 +143,7 @@ def _acquired_position(stack: Stack, request: PlaneRequest) -> float:
             "The acquired plane needs a slice",
             f"Write slice, from 1 to {count}, or at_mm, from {_range_text(stack, request)}",
         )
-    number = request.slice_number or 1
+    number = 1 if request.slice_number is None else request.slice_number
     if not 1 <= number <= count:
         raise ScanError(
             f"slice: {number} does not exist in a series of {count}",
@@ -161,13 +158,15 @@ def _check_slab(stack: Stack, request: PlaneRequest, at_mm: float) -> None:
         return
     if not 0 < request.slab_mm < math.inf:
         raise ScanError(f"slab_mm: {request.slab_mm:g} is no thickness", "Write 0 or more")
+    if len(stack.nodes) == 1:
+        raise ScanError("A single slice has no slab", "Remove slab_mm")
     low, high = position_range_mm(stack.series, request.plane)
     direction = np.zeros(3)
     if request.plane == "acquired":
         direction = stack.normal
     else:
         direction[AXES[request.plane]] = 1
-    half_sample = stack.sample_distance(direction) / 2 if len(stack.nodes) > 1 else 0.0
+    half_sample = stack.sample_distance(direction) / 2
     largest = 2 * (min(at_mm - low, high - at_mm) + half_sample)
     if request.slab_mm > largest + _TYPED_MM:
         raise ScanError(

@@ -54,15 +54,16 @@ class SlantedSampler:
         self.needs: Sequence[int] = self._find_needs()
 
     def _find_needs(self) -> Sequence[int]:
-        """Slices between which the plane's layers pass."""
+        """Slices between which the plane's layers pass; one more where they touch a slice."""
         rows, columns = self._shape
         reach = [
             self._origin[2] + self._offsets * self._layer_step[2] + j + i
             for j in (0.0, self._across_step[2] * (columns - 1))
             for i in (0.0, self._down_step[2] * (rows - 1))
         ]
-        first = np.searchsorted(self._along, np.min(reach), side="right") - 1
-        last = np.searchsorted(self._along, np.max(reach), side="left")
+        slack = _EDGE * float(np.diff(self._along).min())
+        first = np.searchsorted(self._along, np.min(reach) - slack, side="right") - 1
+        last = np.searchsorted(self._along, np.max(reach) + slack, side="left")
         return range(max(int(first), 0), min(int(last), len(self._along) - 1) + 1)
 
     def take(self, index: int, samples: Samples) -> None:

@@ -16,7 +16,7 @@ SAME_PLACE_MM = 0.01  # and 1 % of the spacing: slices closer than this are doub
 EVEN_MM = 0.02  # and 1 % of the spacing: rounding in the header jitters by 0.003 mm
 TILT_DEG = 0.1
 STRAIGHT_MM = 0.1  # positions further from the line first to last: not one shear
-MISSING_PART = 0.05  # a step this close to a whole number of spacings is missing slices
+MISSING_PART = 0.05  # of a spacing: a step this close to a whole number is missing slices
 MOST_GAPS = 0.25  # of the steps; with more of them the scan has no usual spacing
 
 
@@ -85,7 +85,7 @@ def _gap_remarks(steps: Array, gaps: NDArray[np.intp]) -> list[str]:
     remarks = []
     for k in gaps:
         count = round(steps[k] / usual) - 1
-        whole = abs(steps[k] / usual - (count + 1)) <= MISSING_PART * (count + 1)
+        whole = abs(steps[k] / usual - (count + 1)) <= MISSING_PART
         what = f"nothing was scanned between slices {k + 1} and {k + 2}"
         if whole and 1 <= count <= len(steps):
             are = "slice is" if count == 1 else "slices are"

@@ -16,7 +16,8 @@ from slidekit.scans.model import Values
 
 BACKGROUND = 0  # absent samples are black, for inverted pictures too
 
-_FINEST = 10**6  # denominators of center and width; finer parts of a unit are rounded
+_PARTS = 10**6  # of a unit: finer parts of center and width are rounded
+_LIMIT = 1e9  # center and width beyond it count as it, so that 64-bit integers hold every term
 
 
 def window_lut(center: float, width: float, *, inverted: bool = False) -> NDArray[np.uint8]:
@@ -52,7 +53,7 @@ def _check_width(width: float) -> None:
 
 def _fraction(number: float) -> Fraction:
     """The decimal the author wrote: 0.1 as 1/10, not as its binary neighbour."""
-    return Fraction(repr(float(number))).limit_denominator(_FINEST)
+    return Fraction(round(min(max(number, -_LIMIT), _LIMIT) * _PARTS), _PARTS)
 
 
 def _exact_levels(
