@@ -1,6 +1,5 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
-import os
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
@@ -9,8 +8,7 @@ from typing import Literal, TypeAlias
 
 from slidekit.checks.deck import lint_deck
 from slidekit.checks.talk import Heard, find_remarks
-from slidekit.errors import Fault, FitError, StoryboardError, WriteError
-from slidekit.scans.catalogue import index_folder
+from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.model import Page
 from slidekit.scene.panel import compose_panel
@@ -19,7 +17,6 @@ from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
 from slidekit.scene.sights import Library, Wanted, make_sights, open_library
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style
-from slidekit.shipped import demo_folder
 from slidekit.storyboard.model import (
     OwnSlide,
     Panel,
@@ -33,10 +30,8 @@ from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source, read_storyboard
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
-from slidekit.writers.files import write_text
 from slidekit.writers.record import evidence_record, talk_record, write_record
 from slidekit.writers.script import write_script
-from slidekit.writers.starter import starter_text, write_starter
 
 Advance: TypeAlias = Callable[[str], None]
 Progress: TypeAlias = Callable[[int], Advance]
@@ -282,21 +277,3 @@ def check_talk(storyboard: Path, style_name: str | None, progress: Progress) -> 
         out = Path(folder)
         deck = write_show(show, out, Options(style_name, draft=True))[0]
         return (*remarks, *(f"{storyboard}: deck: {fault}" for fault in lint_deck(deck)))
-
-
-def start_storyboard(folder: Path, out: Path) -> None:
-    """Write a commented first storyboard for a folder of scans; never over a file."""
-    catalogue = index_folder(folder)
-    as_written = os.path.relpath(folder, out.parent)
-    write_starter(starter_text(catalogue, as_written, out.name), out)
-
-
-def copy_demo(out: Path) -> tuple[Path, ...]:
-    """Copy the demo's storyboards into the folder `out`; WriteError if one is there already."""
-    copies = {source: out / source.name for source in sorted(demo_folder().glob("*.yaml"))}
-    for copy in copies.values():
-        if copy.exists():
-            raise WriteError(f"{copy} is there already", "Choose another folder with --out")
-    for source, copy in copies.items():
-        write_text(source.read_text(encoding="utf-8"), copy)
-    return tuple(copies.values())

@@ -60,12 +60,34 @@ def build(
 
 
 @app.command()
+def look(
+    what: Annotated[Path, typer.Argument(help="A folder of DICOM files, or a storyboard.")],
+    view: Annotated[
+        str | None, typer.Option(help="Only this view of the storyboard; else all.")
+    ] = None,
+    out: Annotated[Path, typer.Option(help="Folder for the pictures.")] = Path("look"),
+) -> None:
+    """See what series a folder holds, or a storyboard's views with a grid to read places from."""
+    from slidekit.prepare import look_at_folder, look_at_views
+
+    with _complaining(), _progress("Looking") as progress:
+        if what.is_dir():
+            looked = look_at_folder(what, out, progress)
+        else:
+            looked = look_at_views(what, view, out, progress)
+    for line in (*looked.lines, *looked.files):
+        typer.echo(line)
+    for line in looked.left_out:
+        typer.echo(f"left out: {line}", err=True)
+
+
+@app.command()
 def new(
     folder: Annotated[Path, typer.Argument(help="A folder of DICOM files.")],
     out: Annotated[Path, typer.Option(help="The storyboard to write; never over a file.")],
 ) -> None:
     """Write a first storyboard for a folder of scans, with a comment at every step."""
-    from slidekit.build import start_storyboard
+    from slidekit.prepare import start_storyboard
 
     with _complaining():
         start_storyboard(folder, out)
@@ -104,7 +126,7 @@ def check(storyboard: StoryboardArgument, style: StyleOption = None) -> None:
 @app.command()
 def demo(out: Annotated[Path, typer.Option(help="Folder for the copies.")]) -> None:
     """Copy the storyboards of the demo, to read and to change."""
-    from slidekit.build import copy_demo
+    from slidekit.prepare import copy_demo
 
     with _complaining():
         copies = copy_demo(out)

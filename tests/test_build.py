@@ -14,7 +14,7 @@ from pydicom._dicom_dict import DicomDictionary
 from pydicom.data import get_testdata_file
 from pypdf import PdfReader
 
-from slidekit.build import Options, build_panels, build_talk, check_talk, copy_demo
+from slidekit.build import Options, build_panels, build_talk, check_talk
 from slidekit.errors import StoryboardError, WriteError
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, no_progress, write_block, write_talk
@@ -173,13 +173,6 @@ def test_a_talk_without_panels_says_so(tmp_path):
 
 def test_a_sound_talk_leaves_nothing_to_look_at_again(tmp_path):
     assert check_talk(write_talk(tmp_path), None, no_progress) == ()
-
-
-def test_the_demo_is_never_copied_over_a_file(tmp_path):
-    copies = copy_demo(tmp_path)
-    assert "urn.yaml" in {copy.name for copy in copies}
-    with pytest.raises(WriteError, match=r"is there already\. Choose another folder with --out\.$"):
-        copy_demo(tmp_path)
 
 
 REAL = """\

@@ -15,7 +15,7 @@ from slidekit.scene.figures import figure_of, frame_of, page_points
 from slidekit.scene.model import Box
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request, window_of
 from slidekit.scene.speech import length_in_words, spoken_mark
-from slidekit.scene.style import Style
+from slidekit.scene.style import Mark, Style
 from slidekit.storyboard.marks import assign_marks
 from slidekit.storyboard.model import Scan, ShownView, View
 from slidekit.storyboard.places import FieldPath
@@ -162,26 +162,43 @@ def _place_regions(
     source: Source, library: Library, wanted: Wanted, look: tuple[Mapping[str, Sight], Style]
 ) -> dict[str, PlacedRegion]:
     sights, style = look
-    mark_keys = assign_marks(source.board, tuple(style.marks), source.origins)
     placed: dict[str, PlacedRegion] = {}
     faults: list[Fault] = []
+    marks = marks_of(source, style)
     for name in wanted.regions():
-        region = source.board.regions[name]
-        sight = sights[region.view]
+        sight = sights[source.board.regions[name].view]
         try:
-            frame = frame_of(sight.picture, library.series[sight.view.scan])
-            figure = figure_of(region, frame)
+            placed[name] = place_region(source, name, (sight, library), marks[name])
         except ScanError as error:
             faults.append(_fault(source, ("regions", name), error))
-            continue
-        mark = style.marks[mark_keys[name]]
-        note = length_in_words(figure) if isinstance(region, LineRegion) else ""
-        spoken = spoken_mark(mark, region.shape)
-        placed[name] = PlacedRegion(name, region.called, spoken, mark, figure, note)
     faults += _misplaced(source, library, wanted, (sights, placed))
     if faults:
         raise StoryboardError(faults)
     return placed
+
+
+def marks_of(source: Source, style: Style) -> dict[str, Mark]:
+    """The mark of every region, the same on all slides and panels."""
+    keys = assign_marks(source.board, tuple(style.marks), source.origins)
+    return {name: style.marks[key] for name, key in keys.items()}
+
+
+def place_region(
+    source: Source, name: str, seen: tuple[Sight, Library], mark: Mark
+) -> PlacedRegion:
+    """A region in patient space. `seen`: the region's own view, and the opened series.
+
+    Raises
+    ------
+    ScanError
+        If its coordinates cannot be read on that view.
+    """
+    region = source.board.regions[name]
+    sight, library = seen
+    figure = figure_of(region, frame_of(sight.picture, library.series[sight.view.scan]))
+    note = length_in_words(figure) if isinstance(region, LineRegion) else ""
+    spoken = spoken_mark(mark, region.shape)
+    return PlacedRegion(name, region.called, spoken, mark, figure, note)
 
 
 def _misplaced(

@@ -1,0 +1,148 @@
+"""What comes before there is a talk: look at scans, read off places, begin a storyboard."""
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeAlias
+
+from slidekit.errors import Fault, ScanError, StoryboardError, WriteError
+from slidekit.scans.catalogue import describe_series, index_folder, summarize
+from slidekit.scene.figures import page_points
+from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
+from slidekit.scene.model import Box, Page
+from slidekit.scene.pictures import PlacedRegion, Sight
+from slidekit.scene.sights import (
+    Library,
+    Wanted,
+    make_sights,
+    marks_of,
+    open_library,
+    place_region,
+)
+from slidekit.scene.style import Style, load_style
+from slidekit.shipped import demo_folder
+from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.read import read_storyboard
+from slidekit.storyboard.source import Source
+from slidekit.writers.figure import write_png
+from slidekit.writers.files import write_text
+from slidekit.writers.starter import starter_text, write_starter
+
+Progress: TypeAlias = Callable[[int], Callable[[str], None]]
+
+LOOK_DPI = 110
+LOOK_PX = 1600
+SHEET_STYLE = "lecture-dark"
+
+
+@dataclass(frozen=True)
+class Looked:
+    """What there is to see: lines for the console, pictures, and what could not be drawn."""
+
+    lines: tuple[str, ...]
+    files: tuple[Path, ...]
+    left_out: tuple[str, ...]
+
+
+def look_at_folder(folder: Path, out: Path, progress: Progress) -> Looked:
+    """List the series of a folder, and draw the middle slice of each on a contact sheet."""
+    catalogue = index_folder(folder)
+    style = load_style(SHEET_STYLE, Path())
+    previews = preview_series(catalogue.series, progress(len(catalogue.series)))
+    pages = compose_contact_sheet(previews, len(catalogue.refusals), style)
+    names = ["series.png"] if len(pages) == 1 else [f"series-{p.id[7:]}.png" for p in pages]
+    files = _write_pages(dict(zip(names, pages, strict=True)), out)
+    lines = []
+    for series in catalogue.series:
+        title = f"  {series.description!r}" if series.description else ""
+        lines.append(f"{describe_series(series)}{title}")
+        lines += [f"    {remark}" for remark in series.remarks]
+    left_out = (summarize(catalogue.refusals),) if catalogue.refusals else ()
+    return Looked(tuple(lines), files, left_out)
+
+
+def look_at_views(storyboard: Path, view: str | None, out: Path, progress: Progress) -> Looked:
+    """Draw one view of a storyboard, or all, large and with a grid, and the regions read on it.
+
+    A region that cannot be drawn is left out and named: mending its coordinates is what the grid
+    is for. Slides need not be sound yet.
+    """
+    source = read_storyboard(storyboard)
+    style = load_style(source.board.talk.style, storyboard.parent)
+    views = _views_to_look_at(source, view, style)
+    wanted = Wanted({}, alone=views, target_px=LOOK_PX)
+    library = open_library(source, wanted.scans(source))
+    sights = make_sights(source, library, wanted, style, progress(len(views)))
+    pages: dict[str, Page] = {}
+    left_out: list[str] = []
+    for name, sight in sights.views.items():
+        regions, faults = _regions_on(source, (sight, library), style)
+        left_out += map(str, faults)
+        series = library.series[sight.view.scan]
+        pages[f"{name}.png"] = compose_grid_page(sight, series, regions, style)
+    return Looked((), _write_pages(pages, out), tuple(left_out))
+
+
+def _views_to_look_at(source: Source, view: str | None, style: Style) -> tuple[str, ...]:
+    known = source.board.views
+    if not known:
+        fault = source.places.fault((), "there are no views", "Add a `views` section")
+        raise StoryboardError([fault])
+    if view is not None and view not in known:
+        fault = source.places.fault(
+            ("views",), f"there is no view `{view}`", f"Choose among {', '.join(known)}"
+        )
+        raise StoryboardError([fault])
+    chosen = (view,) if view else tuple(known)
+    faults = find_name_faults(
+        source, marks=style.marks, windows=style.windows, style_name=style.name
+    )
+    about = tuple(f"views.{name}." for name in chosen)
+    if found := [fault for fault in faults if fault.field.startswith(about)]:
+        raise StoryboardError(found)
+    return chosen
+
+
+def _regions_on(
+    source: Source, seen: tuple[Sight, Library], style: Style
+) -> tuple[list[PlacedRegion], list[Fault]]:
+    """The regions written on a view, and the faults of those that do not lie on it."""
+    sight, _ = seen
+    marks = marks_of(source, style)
+    regions: list[PlacedRegion] = []
+    faults: list[Fault] = []
+    for name, region in source.board.regions.items():
+        if region.view != sight.name:
+            continue
+        try:
+            placed = place_region(source, name, seen, marks[name])
+            page_points(placed.figure, sight.picture, Box(0, 0, 1, 1))
+            regions.append(placed)
+        except ScanError as error:
+            faults.append(source.places.fault(("regions", name), error.wrong, error.instead))
+    return regions, faults
+
+
+def _write_pages(pages: dict[str, Page], out: Path) -> tuple[Path, ...]:
+    for name, page in pages.items():
+        write_png(page, out / name, LOOK_DPI)
+    return tuple(out / name for name in pages)
+
+
+def start_storyboard(folder: Path, out: Path) -> None:
+    """Write a commented first storyboard for a folder of scans; never over a file."""
+    catalogue = index_folder(folder)
+    as_written = os.path.relpath(folder, out.parent)
+    write_starter(starter_text(catalogue, as_written, out.name), out)
+
+
+def copy_demo(out: Path) -> tuple[Path, ...]:
+    """Copy the demo's storyboards into the folder `out`; WriteError if one is there already."""
+    copies = {source: out / source.name for source in sorted(demo_folder().glob("*.yaml"))}
+    for copy in copies.values():
+        if copy.exists():
+            raise WriteError(f"{copy} is there already", "Choose another folder with --out")
+    for source, copy in copies.items():
+        write_text(source.read_text(encoding="utf-8"), copy)
+    return tuple(copies.values())
