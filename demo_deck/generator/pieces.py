@@ -17,9 +17,10 @@ Painted = tuple[Floats, Floats]  # distance and CT number
 def paint_things(canvas: Canvas, things: Iterable[Thing]) -> None:
     """Paint, one over the other, those of `things` that the slice cuts."""
     for thing in things:
-        window = canvas.window(thing.center, thing.reach)
-        if window is not None:
-            _paint(canvas, thing, window)
+        if abs(thing.center[2] - canvas.z) <= thing.reach:
+            window = canvas.window(thing.center, thing.reach)
+            if window is not None:
+                _paint(canvas, thing, window)
 
 
 def _paint(canvas: Canvas, thing: Thing, window: Window) -> None:

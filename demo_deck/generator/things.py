@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from itertools import pairwise
 from typing import Literal
 
@@ -41,7 +41,7 @@ class Thing:
     cuts: tuple[tuple[Vector, float], ...] = field(default=())  # planes: normal, distance
     name: str = ""
 
-    @property
+    @cached_property
     def reach(self) -> float:
         """No part of it lies further from its centre."""
         a, b, c = self.size
