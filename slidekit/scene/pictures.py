@@ -6,7 +6,8 @@ from math import floor, log10
 
 from slidekit.scans.model import PlaneRequest, ScanPicture
 from slidekit.scene.figures import Figure, page_points
-from slidekit.scene.marks import PT_MM, ShownMark, compose_marks, extent_of, overlap_mm2
+from slidekit.scene.letters import ShownMark, extent_of, overlap_mm2
+from slidekit.scene.marks import PT_MM, compose_marks
 from slidekit.scene.model import (
     Box,
     Group,

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from slidekit.scene.marks import ShownMark, compose_marks
+from slidekit.scene.letters import ShownMark
+from slidekit.scene.marks import compose_marks
 from slidekit.scene.model import Box, Ellipse, Polyline, Text
 from tests.scene.builders import DARK
 
