@@ -46,6 +46,12 @@ def _name(header: Header) -> tuple[str, int]:
     return str(header.path), header.frame
 
 
+def _label(header: Header) -> str:
+    """The image in words: its file, and the frame in a file of several."""
+    several = tags.PER_FRAME_GROUPS in header.elements
+    return f"{header.path.name} frame {header.frame + 1}" if several else header.path.name
+
+
 def _check_orientation(header: Header) -> None:
     cosines = np.array(header.floats(tags.IMAGE_ORIENTATION))
     row, column = cosines[:3], cosines[3:]
@@ -87,7 +93,7 @@ def _parts(
         parts = split_by(stack, tag)
         if len(parts) > 1 and all(not doubled(_distances(part, normal)).size for part in parts):
             return tag, parts
-    pairs = [f"{stack[k].path.name} and {stack[k + 1].path.name}" for k in doubles[:3]]
+    pairs = [f"{_label(stack[k])} and {_label(stack[k + 1])}" for k in doubles[:3]]
     more = f", and {len(doubles) - 3} more pairs" if len(doubles) > 3 else ""
     raise ScanError(
         f"series …{stack[0].text(tags.SERIES_INSTANCE)[-8:]} holds images that lie in the same"
@@ -217,6 +223,8 @@ def _remarks(headers: Sequence[Header]) -> list[str]:
         remarks.append(f"{', '.join(short)}: the file ends before its pixels do")
     if any(header.text(tags.BURNED_IN_ANNOTATION) == "YES" for header in headers):
         remarks.append("text is burned into the pixels: look for names before showing it")
+    if any(header.text(tags.LOSSY_COMPRESSION) == "01" for header in headers):
+        remarks.append("the pixels were once compressed with loss: their values are approximate")
     if any(header.overlay_bits for header in headers):
         remarks.append("some slices carry an overlay, which is not drawn")
     if any(h.text(tags.ANATOMICAL_ORIENTATION_TYPE) == "QUADRUPED" for h in headers):

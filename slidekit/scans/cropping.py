@@ -31,8 +31,13 @@ def crop_window(grid: Grid, corners_mm: Corners, plane: Plane) -> Window:
     Raises
     ------
     ScanError
-        If fewer than two rows or columns are left.
+        If fewer than two rows or columns are left, or a corner is no number.
     """
+    if not np.isfinite(corners_mm).all():
+        raise ScanError(
+            f"The crop from {_corner(corners_mm[0])} to {_corner(corners_mm[1])} mm has no size",
+            "Write numbers",
+        )
     axes = list(crop_axes(grid, plane))
     across = ({0, 1, 2} - set(axes)).pop()
     axis_normal = normal(grid)

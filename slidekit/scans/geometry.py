@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.model import Grid, Plane, Series, Vector
+from slidekit.scans.model import Grid, Plane, Series, SliceFile, Vector
 
 Array = NDArray[np.float64]
 
@@ -96,12 +96,7 @@ def grid_of_slice(series: Series, index: int) -> Grid:
     ScanError
         If the slice is a page, which has no place in the patient.
     """
-    position = series.slices[index].position_lps
-    if position is None:
-        raise ScanError(
-            f"{series.slices[index].path.name} is a page without a place in the patient",
-            "Use a series of slices",
-        )
+    position = _position(series.slices[index])
     return Grid(
         origin_lps=position,
         right_lps=series.row_lps,
@@ -113,14 +108,25 @@ def grid_of_slice(series: Series, index: int) -> Grid:
     )
 
 
+def _position(one: SliceFile) -> Vector:
+    if one.position_lps is None:
+        raise ScanError(
+            f"{one.path.name} is a page without a place in the patient", "Use a series of slices"
+        )
+    return one.position_lps
+
+
 def slice_normal(series: Series) -> Array:
     """Unit normal of the acquired slices, along which `Series.slices` is sorted."""
     return np.cross(series.row_lps, series.column_lps)
 
 
 def slice_positions(series: Series) -> Array:
-    """Centres of the first pixels of all slices, (slices, 3) in mm. Not for pages."""
-    return np.array([one.position_lps for one in series.slices], dtype=float)
+    """Centres of the first pixels of all slices, (slices, 3) in mm.
+
+    Raises ScanError for pages, which have no place in the patient.
+    """
+    return np.array([_position(one) for one in series.slices], dtype=float)
 
 
 def corners(series: Series) -> Array:

@@ -153,11 +153,9 @@ def read_header(path: Path) -> Header | None:
     OddFileError
         If the file may be DICOM but needs a general parser, or is damaged.
     """
-    descriptor = os.open(path, os.O_RDONLY)
-    try:
-        status = os.fstat(descriptor)
-        size = _FIRST_READ
-        data = os.pread(descriptor, size, 0)
+    with path.open("rb", buffering=0) as file:
+        status = os.fstat(file.fileno())
+        data = file.read(_FIRST_READ)
         if data[128:PREAMBLE] != b"DICM":
             if data[:2] in (b"\x02\0", b"\x08\0", b"\0\x02", b"\0\x08"):
                 raise OddFileError  # DICOM without its preamble, perhaps
@@ -166,12 +164,10 @@ def read_header(path: Path) -> Header | None:
             try:
                 return _walk_file(path, status, data)
             except (_ShortBufferError, struct.error):
-                if size >= status.st_size:
+                more = file.read(7 * len(data))
+                if not more:
                     raise OddFileError("it ends inside its header") from None
-                size *= 8
-                data = os.pread(descriptor, min(size, status.st_size), 0)
-    finally:
-        os.close(descriptor)
+                data += more
 
 
 def _walk_file(path: Path, status: os.stat_result, data: bytes) -> Header:

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 logging.getLogger("pydicom").addHandler(logging.NullHandler())  # its warnings are not for users
 
-_LARGEST_ODD_FILE = 512 * 2**20  # bytes; pydicom gets it in memory
+_LARGEST_IN_MEMORY = 512 * 2**20  # bytes
 
 # what pydicom lets through on damaged files, besides its own errors (which derive from these)
 _DAMAGE = (
@@ -53,12 +53,12 @@ _DAMAGE = (
 def _read_dataset(path: Path) -> "Dataset":
     import pydicom  # noqa: PLC0415 - see the module's docstring
 
-    with path.open("rb") as file:
-        data = file.read(_LARGEST_ODD_FILE)
+    # from memory, so that an absurd length asks for no more than what is there
+    small = path.stat().st_size <= _LARGEST_IN_MEMORY
+    source = BytesIO(path.read_bytes()) if small else path
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of values that slidekit never looks at
-        # from memory, so that an absurd length asks for no more than what is there
-        dataset = pydicom.dcmread(BytesIO(data), force=True)
+        dataset = pydicom.dcmread(source, force=True)
     if "TransferSyntaxUID" not in dataset.file_meta:
         implicit, little = dataset.original_encoding
         dataset.file_meta.TransferSyntaxUID = pydicom.uid.UID(
@@ -153,15 +153,19 @@ def _encoded(tag: int, value: Any) -> bytes:
     return "\\".join(map(str, values)).encode()
 
 
-# where the functional groups keep what single-frame files have at the top level
-# (PS3.3 C.7.6.16.2): sequence, then its attributes
-_GROUPS = {
-    0x0028_9110: (tags.PIXEL_SPACING, tags.SLICE_THICKNESS),  # Pixel Measures
-    0x0020_9113: (tags.IMAGE_POSITION,),  # Plane Position
-    0x0020_9116: (tags.IMAGE_ORIENTATION,),  # Plane Orientation
-    0x0028_9145: (tags.RESCALE_SLOPE, tags.RESCALE_INTERCEPT, tags.RESCALE_TYPE),
-    0x0028_9132: (tags.WINDOW_CENTER, tags.WINDOW_WIDTH, tags.VOI_LUT_FUNCTION),
+_GROUPS = {  # functional group: its attributes, and the single-frame ones they stand for
+    0x0028_9110: {tag: tag for tag in (tags.PIXEL_SPACING, tags.SLICE_THICKNESS)},
+    0x0020_9113: {tags.IMAGE_POSITION: tags.IMAGE_POSITION},
+    0x0020_9116: {tags.IMAGE_ORIENTATION: tags.IMAGE_ORIENTATION},
+    0x0028_9145: {
+        tag: tag for tag in (tags.RESCALE_SLOPE, tags.RESCALE_INTERCEPT, tags.RESCALE_TYPE)
+    },
+    0x0028_9132: {tags.WINDOW_CENTER: tags.WINDOW_CENTER, tags.WINDOW_WIDTH: tags.WINDOW_WIDTH},
+    0x0020_9111: {0x0020_9128: tags.TEMPORAL_POSITION},  # Temporal Position Index
+    0x0018_9114: {0x0018_9082: tags.ECHO_NUMBERS},  # Effective Echo Time
+    0x0018_9117: {tags.DIFFUSION_B_VALUE: tags.DIFFUSION_B_VALUE},
 }
+"""PS3.3 C.7.6.16.2 and, for the last two, C.8.13.5."""
 
 
 def frame_headers(header: Header) -> list[Header]:
@@ -201,7 +205,11 @@ def _group_values(element: Any) -> dict[int, bytes]:
         for sequence, members in _GROUPS.items():
             if sequence in item and item[sequence].value:
                 group = item[sequence].value[0]
-                values |= {tag: _encoded(tag, group[tag].value) for tag in members if tag in group}
+                values |= {
+                    known: _encoded(known, group[tag].value)
+                    for tag, known in members.items()
+                    if tag in group
+                }
     return values
 
 

@@ -1,6 +1,5 @@
 """Reading the values of one slice: straight from the file where they lie there uncompressed."""
 
-import os
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
@@ -90,13 +89,10 @@ def read_stored(series: Series, index: int) -> Stored:
 
 
 def _read_into(stored: Stored, one: SliceFile) -> None:
-    offset = one.pixels.offset or 0
     try:
-        descriptor = os.open(one.path, os.O_RDONLY)
-        try:
-            count = os.preadv(descriptor, [stored.data], offset)
-        finally:
-            os.close(descriptor)
+        with one.path.open("rb", buffering=0) as file:
+            file.seek(one.pixels.offset or 0)
+            count = file.readinto(stored.data)
     except OSError as failed:
         raise ScanError(
             f"{one.path} cannot be read any more: {failed.strerror}",

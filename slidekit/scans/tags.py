@@ -46,6 +46,7 @@ RESCALE_INTERCEPT = 0x0028_1052
 RESCALE_SLOPE = 0x0028_1053
 RESCALE_TYPE = 0x0028_1054
 VOI_LUT_FUNCTION = 0x0028_1056
+LOSSY_COMPRESSION = 0x0028_2110
 
 TEXT_TAGS = frozenset(
     {
@@ -79,6 +80,7 @@ TEXT_TAGS = frozenset(
         RESCALE_SLOPE,
         RESCALE_TYPE,
         VOI_LUT_FUNCTION,
+        LOSSY_COMPRESSION,
     }
 )
 """Attributes stored as text, numbers among them (CS, DS, IS, LO, SH, UI; PS3.5 6.2)."""

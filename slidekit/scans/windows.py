@@ -6,8 +6,8 @@ processor's rounding. Levels are rounded half up; a LINEAR window maps x to
     y = ((x - (c - 0.5)) / (w - 1) + 0.5) * 255, clipped to 0 and 255.
 """
 
+import math
 from fractions import Fraction
-from math import lcm
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,17 +38,19 @@ def window_lut(center: float, width: float, *, inverted: bool = False) -> NDArra
     Raises
     ------
     ValueError
-        If the width is below 1.
+        If the width is below 1, or the center no number.
     """
-    _check_width(width)
+    _check_window(center, width)
     values = np.arange(65_536, dtype=np.uint16).view(np.int16).astype(np.int64)
     levels = _exact_levels(values, _fraction(center), _fraction(width))
     return 255 - levels if inverted else levels
 
 
-def _check_width(width: float) -> None:
+def _check_window(center: float, width: float) -> None:
     if not width >= 1:
         raise ValueError(f"the window width is {width:g}; a LINEAR window needs at least 1")
+    if not math.isfinite(center):
+        raise ValueError(f"the window center is {center:g}; it must be a number")
 
 
 def _fraction(number: float) -> Fraction:
@@ -60,7 +62,7 @@ def _exact_levels(
     values: NDArray[np.int64], center: Fraction, width: Fraction
 ) -> NDArray[np.uint8]:
     """floor(y + 1/2) with integers only, all terms multiplied by one denominator."""
-    scale = lcm(center.denominator, width.denominator)
+    scale = math.lcm(center.denominator, width.denominator)
     c, w = int(center * scale), int(width * scale)
     if w == scale:  # width 1: a threshold, of which the ramp is never reached
         above = 2 * scale * values > 2 * c - scale
@@ -96,12 +98,12 @@ def apply_window(
     Raises
     ------
     ValueError
-        If the width is below 1.
+        If the width is below 1, or the center no number.
     """
     if values.dtype == np.int16:
         lut = window_lut(center, width, inverted=inverted)
         return np.take(lut, values.view(np.uint16))
-    _check_width(width)
+    _check_window(center, width)
     shifted = values.astype(np.float64)
     shifted -= center - 0.5
     if width == 1:

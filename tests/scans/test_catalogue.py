@@ -305,6 +305,9 @@ REMARKS = {
     "text is burned into the pixels: look for names before showing it": {
         "BurnedInAnnotation": "YES"
     },
+    "the pixels were once compressed with loss: their values are approximate": {
+        "LossyImageCompression": "01"
+    },
     "some slices carry an overlay, which is not drawn": {
         "OverlayRows": 4,
         "OverlayColumns": 5,

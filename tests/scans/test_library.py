@@ -167,3 +167,24 @@ def test_fewer_groups_than_frames_are_refused(tmp_path):
     image.save_as(tmp_path / "frames", enforce_file_format=True)
     with pytest.raises(ScanError, match=r"frames: it has 3 frames, but says where 2 lie"):
         index_folder(tmp_path)
+
+
+def test_frames_of_two_echoes_in_one_place_are_two_stacks(tmp_path):
+    image = enhanced(np.concatenate((STORED, STORED)))
+    for k, frame in enumerate(image.PerFrameFunctionalGroupsSequence):
+        position = [99.5, -301.5, ds(-159 + 10 * (k % 3))]
+        frame.update(group("PlanePositionSequence", ImagePositionPatient=position))
+        frame.update(group("MREchoSequence", EffectiveEchoTime=10.0 + 20 * (k // 3)))
+    image.save_as(tmp_path / "frames", enforce_file_format=True)
+    catalogue = index_folder(tmp_path)
+    assert [one.technique for one in catalogue.series] == [("echo 10.0",), ("echo 30.0",)]
+    assert [len(one.slices) for one in catalogue.series] == [3, 3]
+
+
+def test_frames_in_one_place_that_nothing_tells_apart_are_named(tmp_path):
+    image = enhanced(STORED)
+    for frame in image.PerFrameFunctionalGroupsSequence:
+        frame.update(group("PlanePositionSequence", ImagePositionPatient=[0, 0, 0]))
+    image.save_as(tmp_path / "frames", enforce_file_format=True)
+    with pytest.raises(ScanError, match=r"in the same place, frames frame 1 and frames frame 2, "):
+        index_folder(tmp_path)

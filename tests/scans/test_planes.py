@@ -376,6 +376,13 @@ def test_a_crop_that_leaves_nothing_says_what_there_is(tmp_path):
         check_request(series, PlaneRequest("axial", at_mm=2, crop_mm=((20, 0), (30, 4))))
 
 
+def test_a_crop_without_numbers_is_refused(tmp_path):
+    series = series_of(tmp_path, NUMBERED)
+    message = r"^The crop from \[nan, 0\] to \[3, 4\] mm has no size\. Write numbers\.$"
+    with pytest.raises(ScanError, match=message):
+        check_request(series, PlaneRequest("axial", at_mm=2, crop_mm=((math.nan, 0), (3, 4))))
+
+
 # --- what may be asked -----------------------------------------------------------------------
 
 ASKED = {

@@ -80,3 +80,10 @@ def test_a_window_far_from_every_value_is_one_level(center, level):
 
 def test_a_window_wide_beyond_measure_is_the_middle_grey():
     assert set(window_lut(0, 1e14)) <= {127, 128}
+
+
+@pytest.mark.parametrize("center", ["nan", "inf", "-inf"])
+@pytest.mark.parametrize("kind", [np.int16, np.float32])
+def test_a_center_that_is_no_number_is_refused(kind, center):
+    with pytest.raises(ValueError, match=rf"^the window center is {center}; it must be a number$"):
+        apply_window(np.zeros(3, kind), float(center), 400)
