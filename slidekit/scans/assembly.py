@@ -217,10 +217,14 @@ def _padding(header: Header) -> tuple[int, int] | None:
 
 
 def _remarks(headers: Sequence[Header]) -> list[str]:
+    """What the headers say beyond geometry; by slice number, as file names can name a person."""
     remarks = []
-    short = [header.path.name for header in headers if is_cut_short(header)]
+    short = [str(k) for k, header in enumerate(headers, start=1) if is_cut_short(header)]
     if short:
-        remarks.append(f"{', '.join(short)}: the file ends before its pixels do")
+        slices = "slice" if len(short) == 1 else "slices"
+        remarks.append(
+            f"{slices} {', '.join(short)} cannot be shown: the file ends before its pixels"
+        )
     if any(header.text(tags.BURNED_IN_ANNOTATION) == "YES" for header in headers):
         remarks.append("text is burned into the pixels: look for names before showing it")
     if any(header.text(tags.LOSSY_COMPRESSION) == "01" for header in headers):

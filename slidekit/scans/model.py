@@ -53,7 +53,7 @@ class Series:
     """Images of one geometry, sorted along the normal (`slices[0]` lies lowest on it)."""
 
     uid: str
-    description: str  # never printed on an output
+    description: str  # for choosing on the console; may name a person
     number: int | None
     modality: str
     frame_of_reference_uid: str
@@ -70,7 +70,7 @@ class Series:
     stored_window: tuple[float, float] | None  # first centre and width in the file
     padding: tuple[int, int] | None  # stored values that are padding, inclusive
     thickness_mm: float | None  # nominal Slice Thickness, for captions only
-    remarks: tuple[str, ...] = ()  # tilt, uneven spacing, gaps, overlays, burned-in annotation...
+    remarks: tuple[str, ...] = ()  # what a speaker must know; they name no file and no person
     gaps: tuple[int, ...] = ()  # k: nothing was scanned between slices[k] and slices[k + 1]
     name: str = ""  # for outputs, and understood by `choose_series`: number or UID's end, part
     part: int = 1  # counts the stacks that share one series UID

@@ -277,12 +277,12 @@ def test_a_file_cut_short_in_its_header_is_named(tmp_path):
     )
 
 
-def test_a_file_cut_short_in_its_pixels_is_named_in_a_remark(tmp_path):
+def test_a_file_cut_short_in_its_pixels_is_remarked_by_its_slice(tmp_path):
     write_series(tmp_path, VOLUME)
     whole = (tmp_path / "S1I0003").read_bytes()
     (tmp_path / "S1I0003").write_bytes(whole[:-10])
     series = choose_series(index_folder(tmp_path), None)
-    assert series.remarks == ("S1I0003: the file ends before its pixels do",)
+    assert series.remarks == ("slice 4 cannot be shown: the file ends before its pixels",)
 
 
 def test_a_file_that_cannot_be_opened_is_named(tmp_path):
