@@ -1,7 +1,7 @@
-"""Pages to an editable deck: a .pptx file after ECMA-376 (PresentationML), written part by part.
+"""Pages to an editable deck: a .pptx file after ECMA-376 (PresentationML).
 
-The parts are plain strings made in the `deck_*` modules beside; no library's template stands
-behind them, so the file holds nothing that the pages, the style and the facts do not say.
+python-pptx keeps the presentation: its parts, their names, types and links. What they show is
+written by the `deck_*` modules beside, since it has no words for outlines, clicks or sections.
 """
 
 from collections.abc import Sequence
@@ -12,10 +12,10 @@ from slidekit.scene.model import Page, Text
 from slidekit.scene.style import Style
 from slidekit.writers.deck_base import Base
 from slidekit.writers.deck_media import Media
-from slidekit.writers.deck_package import pack
-from slidekit.writers.deck_parts import Plan, deck_parts, package_roots
-from slidekit.writers.deck_presentation import DeckFacts
+from slidekit.writers.deck_package import save_package
+from slidekit.writers.deck_presentation import DeckFacts, list_sections, new_presentation
 from slidekit.writers.deck_shapes import shown_words
+from slidekit.writers.deck_slide import add_slides
 from slidekit.writers.files import replacing
 
 __all__ = ["DeckFacts", "write_deck"]
@@ -38,10 +38,12 @@ def write_deck(
         link to a page that is not there; or if the file cannot be written.
     """
     _check(pages)
-    plan = Plan(pages, Base(pages, style), Media(pages, draft=draft), facts)
-    data = pack(deck_parts(plan), package_roots())
+    base = Base(pages, style)
+    deck = new_presentation(base, facts)
+    add_slides(deck, base, Media(pages, deck.part.package, draft=draft))
+    list_sections(deck, pages, facts.title or pages[0].title)
     with replacing(path) as beside:
-        beside.write_bytes(data)
+        save_package(deck.part.package, beside)
 
 
 def _check(pages: Sequence[Page]) -> None:

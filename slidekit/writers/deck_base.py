@@ -17,17 +17,16 @@ from slidekit.writers.deck_text import (
     text_body,
 )
 from slidekit.writers.deck_theme import color_map
-from slidekit.writers.deck_xml import XMLNS, emu_box, frame, rgb, xml_value
+from slidekit.writers.deck_xml import emu_box, frame, rgb, xml_value
 
-LAYOUTS: dict[Layout, tuple[str, str]] = {
-    "title": ("Title", 'type="title"'),
-    "text": ("Title and text", 'type="tx"'),
-    "pictures": ("Title and picture", 'userDrawn="1"'),
-    "title_only": ("Title only", 'type="titleOnly"'),
+LAYOUTS: dict[Layout, tuple[str, dict[str, str]]] = {
+    "title": ("Title", {"type": "title"}),
+    "text": ("Title and text", {"type": "tx"}),
+    "pictures": ("Title and picture", {"userDrawn": "1"}),
+    "title_only": ("Title only", {"type": "titleOnly"}),
 }
 """Name shown in the editor, and ST_SlideLayoutType; there is none for title and picture."""
 
-MASTER_ID = 2**31  # masters and layouts share one range of ids, from here
 BODY_LEVELS = 5
 
 _TITLE, _BODY = '<p:ph type="title"/>', '<p:ph type="body" idx="1"/>'
@@ -124,28 +123,23 @@ class Base:
         )
 
 
-def slide_master(base: Base, layout_ids: Sequence[str]) -> str:
-    """`layout_ids` are the master's relationship ids of its layouts."""
+def master_content(base: Base) -> str:
+    """Background, placeholders, colour map and text styles of the slide master."""
     specimens = [base.specimen(role, "text") for role in _MASTER_PLACEHOLDERS]
     shapes = "".join(
         _placeholder(i, text, _MASTER_PLACEHOLDERS[text.role], base)
         for i, text in enumerate(specimens, 2)
     )
-    listed = "".join(
-        f'<p:sldLayoutId id="{MASTER_ID + i}" r:id="{id_}"/>' for i, id_ in enumerate(layout_ids, 1)
-    )
     return (
-        f'<p:sldMaster {XMLNS} preserve="1"><p:cSld>'
-        '<p:bg><p:bgPr><a:solidFill><a:schemeClr val="bg1"/></a:solidFill><a:effectLst/></p:bgPr>'
-        f"</p:bg>{shape_tree(shapes)}</p:cSld>{color_map(base.style.colors)}"
-        f"<p:sldLayoutIdLst>{listed}</p:sldLayoutIdLst>{_text_styles(specimens, base)}"
-        "</p:sldMaster>"
+        '<p:cSld><p:bg><p:bgPr><a:solidFill><a:schemeClr val="bg1"/></a:solidFill><a:effectLst/>'
+        f"</p:bgPr></p:bg>{shape_tree(shapes)}</p:cSld>{color_map(base.style.colors)}"
+        f"{_text_styles(specimens, base)}"
     )
 
 
-def slide_layout(layout: Layout, base: Base) -> str:
-    """The p:sldLayout with the placeholders of `layout`."""
-    name, kind = LAYOUTS[layout]
+def layout_content(layout: Layout, base: Base) -> str:
+    """The p:cSld with name and placeholders of `layout`."""
+    name, _ = LAYOUTS[layout]
     placeholders = PLACEHOLDERS[layout]
     shapes = [
         _placeholder(i, base.specimen(role, layout), ph, base)
@@ -153,11 +147,7 @@ def slide_layout(layout: Layout, base: Base) -> str:
     ]
     if layout == "pictures":
         shapes.insert(1, _picture_placeholder(len(shapes) + 2, base))
-    return (
-        f'<p:sldLayout {XMLNS} {kind} preserve="1"><p:cSld name={xml_value(name)}>'
-        f"{shape_tree(''.join(shapes))}</p:cSld>"
-        "<p:clrMapOvr><a:masterClrMapping/></p:clrMapOvr></p:sldLayout>"
-    )
+    return f"<p:cSld name={xml_value(name)}>{shape_tree(''.join(shapes))}</p:cSld>"
 
 
 def shape_tree(shapes: str) -> str:

@@ -1,4 +1,8 @@
-"""The pictures of a deck as PNG parts: lossless, grey kept grey, each distinct picture once."""
+"""The pictures of a deck as PNG parts: lossless, grey kept grey, each distinct picture once.
+
+Found by their pixels: python-pptx would find them by their files, in a walk over all parts for
+each picture, after every one of them is packed.
+"""
 
 import hashlib
 import io
@@ -8,37 +12,40 @@ from concurrent.futures import ThreadPoolExecutor
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
+from pptx.opc.constants import CONTENT_TYPE as CT
+from pptx.opc.packuri import PackURI
+from pptx.package import Package
+from pptx.parts.image import ImagePart
 
 from slidekit.errors import WriteError
 from slidekit.scene.model import Page, Picture
-from slidekit.writers.deck_package import Part
 
 _THREADS = 4  # zlib lets go of the interpreter, so threads are enough
 _LEVEL, _DRAFT_LEVEL = 6, 1
 
 
 class Media:
-    """Image parts of the pictures of `pages`, in the order they first appear."""
+    """Image parts of the pictures of `pages`, numbered in the order they first appear."""
 
-    def __init__(self, pages: Sequence[Page], *, draft: bool) -> None:
+    def __init__(self, pages: Sequence[Page], package: Package, *, draft: bool) -> None:
+        self._fingerprints: dict[int, bytes] = {}  # by id() of the pixels, which `pages` keep alive
         distinct: dict[bytes, NDArray[np.uint8]] = {}
-        names: dict[bytes, str] = {}
-        self._names: dict[int, str] = {}  # by id() of the pixels, which `pages` keep alive
         for picture in _pictures(pages):
-            if id(picture.pixels) in self._names:
-                continue
-            fingerprint = _fingerprint(picture.pixels)
-            distinct.setdefault(fingerprint, picture.pixels)
-            name = names.setdefault(fingerprint, f"/ppt/media/image{len(distinct)}.png")
-            self._names[id(picture.pixels)] = name
+            if id(picture.pixels) not in self._fingerprints:
+                fingerprint = _fingerprint(picture.pixels)
+                self._fingerprints[id(picture.pixels)] = fingerprint
+                distinct.setdefault(fingerprint, picture.pixels)
         level = _DRAFT_LEVEL if draft else _LEVEL
         with ThreadPoolExecutor(_THREADS) as pool:
             encoded = pool.map(lambda pixels: _png(pixels, level), distinct.values())
-            self.parts = tuple(map(Part, names.values(), encoded))
+            self._parts = {
+                fingerprint: ImagePart(PackURI(f"/ppt/media/image{i}.png"), CT.PNG, package, blob)
+                for i, (fingerprint, blob) in enumerate(zip(distinct, encoded, strict=True), 1)
+            }
 
-    def part_name(self, picture: Picture) -> str:
+    def part(self, picture: Picture) -> ImagePart:
         """The part that holds the pixels of `picture`, one of the pages'."""
-        return self._names[id(picture.pixels)]
+        return self._parts[self._fingerprints[id(picture.pixels)]]
 
 
 def _pictures(pages: Sequence[Page]) -> Iterator[Picture]:

@@ -1,26 +1,47 @@
-"""The presentation part, which lists slides and sections, and what the file says about itself."""
+"""python-pptx's default presentation, made into that of a talk.
+
+Of the default only the frame stays: the presentation part, a master, four of its layouts. What
+they show comes from the pages and the style; words and dates of the default are taken out.
+"""
 
 import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+
+import pptx
+from pptx.opc.constants import CONTENT_TYPE as CT
+from pptx.opc.constants import RELATIONSHIP_TYPE as RT
+from pptx.opc.package import Part
+from pptx.opc.packuri import PackURI
+from pptx.oxml.ns import nsdecls
+from pptx.parts.coreprops import CorePropertiesPart
+from pptx.presentation import Presentation
+from pptx.util import Emu
 
 from slidekit.scene.model import Page
-from slidekit.writers.deck_base import MASTER_ID
-from slidekit.writers.deck_notes import PAGE as NOTES_PAGE
-from slidekit.writers.deck_text import FONTS
-from slidekit.writers.deck_xml import DECLARATION, DRAWING, XMLNS, emu, xml_text, xml_value
+from slidekit.writers.deck_base import LAYOUTS, Base, layout_content, master_content
+from slidekit.writers.deck_notes import add_notes_master
+from slidekit.writers.deck_package import drop_part, replace_part
+from slidekit.writers.deck_theme import theme
+from slidekit.writers.deck_xml import XMLNS, clean, emu, put_children, xml_file, xml_value
 
 SECTIONS_URI = "{521415D9-36F7-43E2-AB2F-B90AF26B5E84}"
 SECTIONS_NS = "http://schemas.microsoft.com/office/powerpoint/2010/main"
 PRODUCER = "slidekit"
 
-_FIRST_SLIDE_ID = 256  # ST_SlideId
+_MOST_LETTERS = 255  # python-pptx refuses a longer property
+_EXTENDED_NS = "http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"
+
+# the notes pane open, a quarter of the window: the words spoken are half of a lecture
+_VIEW = (
+    f'<p:viewPr {XMLNS}><p:normalViewPr><p:restoredLeft sz="15000"/><p:restoredTop sz="75000"/>'
+    "</p:normalViewPr></p:viewPr>"
+)
 
 
 @dataclass(frozen=True)
 class DeckFacts:
-    """What the file says about itself."""
+    """What the file says about itself; a property ends in an ellipsis after 255 letters."""
 
     title: str
     author: str
@@ -29,32 +50,68 @@ class DeckFacts:
     language: str  # BCP 47
 
 
-class Listed(NamedTuple):
-    """Relationship ids of what the presentation part lists."""
+def new_presentation(base: Base, facts: DeckFacts) -> Presentation:
+    """The presentation that the slides of `base.pages` are added to."""
+    deck = pptx.Presentation()
+    drop_part(deck.part.package, RT.THUMBNAIL)
+    drop_part(deck.part, RT.PRINTER_SETTINGS)
+    deck.part.part_related_by(RT.VIEW_PROPS).blob = xml_file(_VIEW)
+    deck.slide_width, deck.slide_height = (Emu(emu(side)) for side in base.pages[0].size_mm)
+    del deck.element.sldSz.attrib["type"]  # it says 4:3
+    (default_run,) = deck.element.xpath("p:defaultTextStyle/a:defPPr/a:defRPr")
+    default_run.set("lang", facts.language)
+    _dress(deck, base)
+    add_notes_master(deck, base)
+    _describe(deck, facts, base.pages)
+    return deck
 
-    master: str
-    notes_master: str
-    slides: tuple[str, ...]
+
+def _dress(deck: Presentation, base: Base) -> None:
+    """Master, layouts and theme in the look of `base`."""
+    for layout in list(deck.slide_layouts)[len(LAYOUTS) :]:
+        deck.slide_layouts.remove(layout)
+    for layout, (ours, (_, attributes)) in zip(deck.slide_layouts, LAYOUTS.items(), strict=True):
+        del layout.element.attrib["type"]
+        layout.element.attrib.update(attributes)
+        put_children(layout.element, layout_content(ours, base))
+    master = deck.slide_master
+    master.element.set("preserve", "1")
+    put_children(master.element, master_content(base))
+    master.part.part_related_by(RT.THEME).blob = xml_file(theme(base.style))
 
 
-def presentation(pages: Sequence[Page], facts: DeckFacts, listed: Listed) -> str:
-    """The p:presentation: slide size, masters, slides in order, sections."""
-    width, height = (emu(side) for side in pages[0].size_mm)
-    slides = "".join(
-        f'<p:sldId id="{_FIRST_SLIDE_ID + i}" r:id="{id_}"/>' for i, id_ in enumerate(listed.slides)
+def _describe(deck: Presentation, facts: DeckFacts, pages: Sequence[Page]) -> None:
+    """Core and extended properties (ECMA-376 Part 2, 11 and Part 1, 15.2.12.3), none by default.
+
+    No dates: the same talk must give the same bytes tomorrow.
+    """
+    package = deck.part.package
+    name, empty = PackURI("/docProps/core.xml"), f"<cp:coreProperties {nsdecls('cp', 'dc')}/>"
+    core = CorePropertiesPart.load(name, CT.OPC_CORE_PROPERTIES, package, empty.encode())
+    replace_part(package, RT.CORE_PROPERTIES, core)
+    properties = {
+        "title": facts.title,
+        "author": facts.author,
+        "subject": facts.subject,
+        "keywords": ", ".join(facts.keywords),
+        "language": facts.language,
+        "last_modified_by": facts.author,
+    }
+    for field, words in properties.items():
+        if words:
+            setattr(deck.core_properties, field, _shortened(clean(words)))
+    name = PackURI("/docProps/app.xml")
+    noted = sum(1 for page in pages if page.notes)
+    extended = xml_file(
+        f'<Properties xmlns="{_EXTENDED_NS}"><Application>{PRODUCER}</Application>'
+        f"<Slides>{len(pages)}</Slides><Notes>{noted}</Notes></Properties>"
     )
-    return (
-        f'<p:presentation {XMLNS} saveSubsetFonts="1" autoCompressPictures="0">'
-        f'<p:sldMasterIdLst><p:sldMasterId id="{MASTER_ID}" r:id="{listed.master}"/>'
-        "</p:sldMasterIdLst>"
-        f'<p:notesMasterIdLst><p:notesMasterId r:id="{listed.notes_master}"/></p:notesMasterIdLst>'
-        f'<p:sldIdLst>{slides}</p:sldIdLst><p:sldSz cx="{width}" cy="{height}"/>'
-        f'<p:notesSz cx="{NOTES_PAGE[0]}" cy="{NOTES_PAGE[1]}"/>'
-        f"<p:defaultTextStyle><a:defPPr><a:defRPr lang={xml_value(facts.language)}/></a:defPPr>"
-        f'<a:lvl1pPr marL="0" algn="l"><a:defRPr sz="1800" kern="1200"><a:solidFill>'
-        f'<a:schemeClr val="tx1"/></a:solidFill>{FONTS}</a:defRPr></a:lvl1pPr>'
-        f"</p:defaultTextStyle>{_section_list(pages, facts)}</p:presentation>"
-    )
+    part = Part(name, CT.OFC_EXTENDED_PROPERTIES, package, extended)
+    replace_part(package, RT.EXTENDED_PROPERTIES, part)
+
+
+def _shortened(words: str) -> str:
+    return words if len(words) <= _MOST_LETTERS else words[: _MOST_LETTERS - 1] + "…"
 
 
 def section_starts(pages: Sequence[Page], opening: str) -> dict[int, str]:
@@ -71,63 +128,23 @@ def section_starts(pages: Sequence[Page], opening: str) -> dict[int, str]:
     return {0: opening, **starts} if starts and 0 not in starts else starts
 
 
-def _section_list(pages: Sequence[Page], facts: DeckFacts) -> str:
-    starts = section_starts(pages, facts.title or pages[0].title)
+def list_sections(deck: Presentation, pages: Sequence[Page], opening: str) -> None:
+    """Put the slides of `pages`, all of the deck, into the sections of `section_starts`."""
+    starts = section_starts(pages, opening)
     if not starts:
-        return ""
+        return
+    slide_ids = [entry.id for entry in deck.slides.element]
     ends = [*list(starts)[1:], len(pages)]
     sections = ""
     for (start, name), end in zip(starts.items(), ends, strict=True):
         id_ = uuid.uuid5(uuid.NAMESPACE_OID, f"slidekit/section/{pages[start].id}")
-        slides = "".join(f'<p14:sldId id="{_FIRST_SLIDE_ID + i}"/>' for i in range(start, end))
+        slides = "".join(f'<p14:sldId id="{slide_id}"/>' for slide_id in slide_ids[start:end])
         sections += (
             f'<p14:section name={xml_value(name)} id="{{{str(id_).upper()}}}">'
             f"<p14:sldIdLst>{slides}</p14:sldIdLst></p14:section>"
         )
-    return (
+    put_children(
+        deck.element,
         f'<p:extLst><p:ext uri="{SECTIONS_URI}"><p14:sectionLst xmlns:p14="{SECTIONS_NS}">'
-        f"{sections}</p14:sectionLst></p:ext></p:extLst>"
+        f"{sections}</p14:sectionLst></p:ext></p:extLst>",
     )
-
-
-def side_parts() -> dict[str, str]:
-    """Parts a presentation must have beside it even when they say little, by their last name."""
-    return {
-        "presProps": f"<p:presentationPr {XMLNS}/>",
-        # the notes pane open, a quarter of the window: the words spoken are half of a lecture
-        "viewProps": (
-            f'<p:viewPr {XMLNS}><p:normalViewPr><p:restoredLeft sz="15000"/>'
-            '<p:restoredTop sz="75000"/></p:normalViewPr></p:viewPr>'
-        ),
-        # no table style of our own; `def` is the one editors give a new table
-        "tableStyles": (
-            f'<a:tblStyleLst xmlns:a="{DRAWING}" def="{{5C22544A-7EE6-4342-B048-85BDC9FD1C3A}}"/>'
-        ),
-    }
-
-
-def core_properties(facts: DeckFacts) -> bytes:
-    """ECMA-376 Part 2, section 11. No dates: the same talk must give the same bytes tomorrow."""
-    fields = {
-        "dc:title": facts.title,
-        "dc:creator": facts.author,
-        "dc:subject": facts.subject,
-        "cp:keywords": ", ".join(facts.keywords),
-        "dc:language": facts.language,
-        "cp:lastModifiedBy": facts.author,
-    }
-    xml = "".join(f"<{tag}>{xml_text(text)}</{tag}>" for tag, text in fields.items() if text)
-    namespace = "http://schemas.openxmlformats.org/package/2006/metadata/core-properties"
-    return (
-        f'{DECLARATION}<cp:coreProperties xmlns:cp="{namespace}" '
-        f'xmlns:dc="http://purl.org/dc/elements/1.1/">{xml}</cp:coreProperties>'
-    ).encode()
-
-
-def extended_properties(slides: int, notes: int) -> bytes:
-    """ECMA-376 Part 1, 15.2.12.3."""
-    namespace = "http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"
-    return (
-        f'{DECLARATION}<Properties xmlns="{namespace}"><Application>{PRODUCER}</Application>'
-        f"<Slides>{slides}</Slides><Notes>{notes}</Notes></Properties>"
-    ).encode()

@@ -1,7 +1,22 @@
 """One page to one slide: placeholders filled, shapes in reading order, groups timed."""
 
+from collections.abc import Callable, Mapping
+
+from pptx.opc.constants import RELATIONSHIP_TYPE as RT
+from pptx.presentation import Presentation
+from pptx.slide import Slide
+
+from slidekit.errors import WriteError
 from slidekit.scene.model import Group, Item, Page, Picture, Role, Text
-from slidekit.writers.deck_base import PICTURE_PLACEHOLDER, PLACEHOLDERS, shape_tree
+from slidekit.writers.deck_base import (
+    LAYOUTS,
+    PICTURE_PLACEHOLDER,
+    PLACEHOLDERS,
+    Base,
+    shape_tree,
+)
+from slidekit.writers.deck_media import Media
+from slidekit.writers.deck_notes import add_notes
 from slidekit.writers.deck_shapes import (
     Sheet,
     Written,
@@ -11,12 +26,53 @@ from slidekit.writers.deck_shapes import (
     written_shape,
     written_text,
 )
+from slidekit.writers.deck_text import Setting
 from slidekit.writers.deck_timing import timing
-from slidekit.writers.deck_xml import XMLNS, solid_fill, xml_value
+from slidekit.writers.deck_xml import put_children, solid_fill, xml_value
 
 
-def slide(page: Page, sheet: Sheet, ground: str) -> str:
-    """The p:sld of `page`; `ground` is the master's, written again only where the page differs."""
+def add_slides(deck: Presentation, base: Base, media: Media) -> None:
+    """Add a slide with its notes for each of `base.pages`.
+
+    Raises
+    ------
+    WriteError
+        If a page links to one that is not there.
+    """
+    layouts = dict(zip(LAYOUTS, deck.slide_layouts, strict=True))
+    slides = {page.id: deck.slides.add_slide(layouts[page.layout]) for page in base.pages}
+    colors = base.style.colors
+    for number, page in enumerate(base.pages, 1):
+        slide = slides[page.id]
+        link = _linker(page, slides)
+        image = _embedder(slide, media)
+        sheet = Sheet(Setting(number, page.language, colors.accent, link), image)
+        put_children(slide.element, _content(page, sheet, colors.ground))
+        if page.notes:
+            add_notes(slide, page, number)
+
+
+def _linker(page: Page, slides: Mapping[str, Slide]) -> Callable[[str], str]:
+    """Page id to the id of the link that leads there from the slide of `page`."""
+
+    def link(page_id: str) -> str:
+        if page_id not in slides:
+            raise WriteError(
+                f"The slide {page.id!r} links to {page_id!r}, which is not in this deck",
+                "Link to the id of one of its slides",
+            )
+        return slides[page.id].part.relate_to(slides[page_id].part, RT.SLIDE)
+
+    return link
+
+
+def _embedder(slide: Slide, media: Media) -> Callable[[Picture], str]:
+    """Picture to the id of the link from `slide` to its file."""
+    return lambda picture: slide.part.relate_to(media.part(picture), RT.IMAGE)
+
+
+def _content(page: Page, sheet: Sheet, ground: str) -> str:
+    """What the slide shows, and when; `ground` is the master's, written only if it differs."""
     placeholders = dict(PLACEHOLDERS[page.layout])
     picture_ph = [PICTURE_PLACEHOLDER] if page.layout == "pictures" else []
     shapes: list[str] = []
@@ -32,10 +88,8 @@ def slide(page: Page, sheet: Sheet, ground: str) -> str:
     if page.ground.upper() != ground.upper():
         background = f"<p:bg><p:bgPr>{solid_fill(page.ground)}<a:effectLst/></p:bgPr></p:bg>"
     return (
-        f"<p:sld {XMLNS}><p:cSld name={xml_value(page.id)}>{background}"
-        f"{shape_tree(''.join(shapes))}</p:cSld>"
-        "<p:clrMapOvr><a:masterClrMapping/></p:clrMapOvr>"
-        f"{timing([ids for _, ids in sorted(clicks.items())])}</p:sld>"
+        f"<p:cSld name={xml_value(page.id)}>{background}{shape_tree(''.join(shapes))}</p:cSld>"
+        f"{timing([ids for _, ids in sorted(clicks.items())])}"
     )
 
 

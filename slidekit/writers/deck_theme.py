@@ -31,11 +31,6 @@ def color_map(colors: Colors) -> str:
     )
 
 
-def paper_color_map() -> str:
-    """For printed notes: black on white whatever the slides look like."""
-    return f'<p:clrMap bg1="lt1" tx1="dk1" bg2="lt2" tx2="dk2" {COLOR_MAP_REST}/>'
-
-
 def theme(style: Style) -> str:
     """The theme of the slides."""
     colors = style.colors
@@ -48,7 +43,7 @@ def theme(style: Style) -> str:
 
 
 def paper_theme(style: Style) -> str:
-    """The theme of the notes pages."""
+    """The theme of printed notes: black on white whatever the slides look like."""
     white, black = _PAPER
     slots = (black, white, black, white, *([black] * _ACCENTS), black, black)
     return _theme(f"{style.name} notes", slots, style)

@@ -19,7 +19,7 @@ from slidekit.scene.schedule import Schedule
 from slidekit.scene.text_slides import CAUTIONS
 from slidekit.writers.files import write_text
 
-LIBRARIES = ("numpy", "pillow", "pydicom", "matplotlib", "fonttools")
+LIBRARIES = ("numpy", "pillow", "pydicom", "python-pptx", "matplotlib", "fonttools")
 FORM = "slidekit record 1"
 
 Json = dict[str, Any]

@@ -20,6 +20,7 @@ from pptx import Presentation
 from pptx.util import Emu
 
 from slidekit.checks.deck import lint_deck
+from slidekit.checks.deck_file import read_deck
 from slidekit.errors import WriteError
 from slidekit.scene.model import (
     Box,
@@ -77,8 +78,20 @@ def test_clicks_spread_over_slides_are_valid_and_numbered_like_the_script(tmp_pa
 
 
 def test_another_reader_finds_title_layout_notes_and_alternative_texts(tmp_path):
-    """Read back with python-pptx, which knows nothing of the writer."""
-    slides = Presentation(str(written(tmp_path, sample_pages()))).slides
+    """Read back with python-pptx, and along the links with zipfile and lxml alone."""
+    path = written(tmp_path, sample_pages())
+    followed = read_deck(path).slides
+    assert [slide.title for slide in followed] == [
+        "Title of opening",
+        "Title of points",
+        "Title of fill",
+        "Title of timeline",
+    ]
+    assert [
+        [] if slide.notes is None else [words.text for words in slide.notes.iter("{*}t")]
+        for slide in followed
+    ] == [["Good evening.", "Thank you for coming.", "1"], [], ["Look at the charcoal.", "3"], []]
+    slides = Presentation(str(path)).slides
     assert [slide.shapes.title.text_frame.text for slide in slides] == [
         "Title of opening",
         "Title of points",
@@ -136,6 +149,15 @@ def test_the_file_names_title_author_subject_keywords_and_language(tmp_path):
 def test_facts_left_empty_are_left_out(tmp_path):
     path = written(tmp_path, [page("only")], DeckFacts("", "", "", (), "en"))
     assert audit(path) == []
+    assert lint_deck(path) == ()
+
+
+def test_a_fact_longer_than_a_property_ends_in_an_ellipsis(tmp_path):
+    """python-pptx allows a property 255 letters."""
+    fits, longer = "a" * 255, "b" * 256
+    path = written(tmp_path, [page("only")], DeckFacts(fits, longer, "\x07", (), "en"))
+    core = Presentation(str(path)).core_properties
+    assert (core.title, core.author) == (fits, "b" * 254 + "…")
     assert lint_deck(path) == ()
 
 
@@ -380,7 +402,11 @@ def test_random_scenes_make_valid_decks_without_lint(tmp_path_factory, pages):
 
 def test_the_work_grows_with_the_deck_and_not_with_its_square(tmp_path):
     pages = [
-        page(f"p{i}", [finding(letter, (80, 100), n) for n, letter in enumerate("ABC", 1)])
+        page(
+            f"p{i}",
+            [finding(letter, (80, 100), n) for n, letter in enumerate("ABC", 1)],
+            notes="See the charcoal.",
+        )
         for i in range(160)
     ]
 

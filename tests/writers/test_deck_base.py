@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from pptx import Presentation
+from pptx.enum.shapes import PP_PLACEHOLDER
 from pptx.util import Pt
 
 from slidekit.checks.deck import lint_deck
@@ -142,8 +143,8 @@ def test_the_master_text_styles_have_the_styles_sizes(tmp_path):
 
 def test_the_package_holds_no_part_that_nobody_asked_for(tmp_path):
     with zipfile.ZipFile(written(tmp_path, [page("one")])) as archive:
-        names = [name for name in archive.namelist() if not name.endswith(".rels")]
-    assert names == [
+        names = {name for name in archive.namelist() if not name.endswith(".rels")}
+    assert names == {
         "[Content_Types].xml",
         "ppt/presentation.xml",
         "ppt/presProps.xml",
@@ -157,10 +158,23 @@ def test_the_package_holds_no_part_that_nobody_asked_for(tmp_path):
         "ppt/slides/slide1.xml",
         "docProps/core.xml",
         "docProps/app.xml",
-    ]
+    }
 
 
-def test_a_deck_saved_again_by_another_library_is_still_valid(tmp_path):
+def test_no_word_of_the_librarys_own_template_is_left(tmp_path):
+    """python-pptx 1.0.2, templates/default.pptx and notesMaster.xml: prompts, fonts, dates."""
+    template = (b"Click to edit", b"Calibri", b"python-pptx", b"2013-01-27", b"10/17/16", b"Office")
+    with zipfile.ZipFile(written(tmp_path, sample_pages())) as archive:
+        found = {
+            (name, words)
+            for name in archive.namelist()
+            for words in template
+            if words in archive.read(name)
+        }
+    assert found == set()
+
+
+def test_a_deck_opened_and_saved_again_is_still_valid(tmp_path):
     """Open with python-pptx, add a slide and its words, save: nothing of ours is in the way."""
     path = written(tmp_path, sample_pages())
     deck = Presentation(str(path))
@@ -177,8 +191,22 @@ def test_a_deck_saved_again_by_another_library_is_still_valid(tmp_path):
 
 def test_the_masters_image_of_a_slide_on_the_notes_page_has_the_slides_shape(tmp_path):
     master = Presentation(str(written(tmp_path, [page("one")]))).notes_master
-    image = next(shape for shape in master.placeholders if shape.name == "Slide image")
+    (image,) = (
+        shape
+        for shape in master.placeholders
+        if shape.placeholder_format.type == PP_PLACEHOLDER.SLIDE_IMAGE
+    )
     assert image.width / image.height == pytest.approx(16 / 9, abs=1e-3)
+
+
+def test_the_notes_page_of_a_narrow_slide_keeps_its_image_above_the_words(tmp_path):
+    narrow = replace(page("one"), size_mm=(100.0, 200.0))
+    master = Presentation(str(written(tmp_path, [narrow]))).notes_master
+    by_kind = {shape.placeholder_format.type: shape for shape in master.placeholders}
+    image, words = by_kind[PP_PLACEHOLDER.SLIDE_IMAGE], by_kind[PP_PLACEHOLDER.BODY]
+    assert image.height / image.width == pytest.approx(2, abs=1e-3)
+    assert image.top + image.height <= words.top
+    assert image.left + image.width / 2 == pytest.approx(6_858_000 / 2, abs=1)
 
 
 def test_the_lint_finds_nothing_in_a_light_deck(tmp_path):

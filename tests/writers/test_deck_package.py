@@ -1,9 +1,12 @@
 """The zip file: ECMA-376 Part 2, and the same bytes every time."""
 
+import posixpath
 import zipfile
 
-from slidekit.writers.deck_package import Part, Relationships, pack
-from tests.writers.deck_samples import sample_pages, written
+import lxml.etree
+
+from slidekit.scene.model import Box, Paragraph, Picture, Run
+from tests.writers.deck_samples import grey_pixels, page, part, sample_pages, text, written
 
 
 def entries(path):
@@ -34,21 +37,63 @@ def test_names_are_unique(tmp_path):
     assert len(names) == len(set(names))
 
 
-def test_the_same_link_is_kept_once_and_numbered_as_asked():
-    links = Relationships()
-    assert links.to("image", "/ppt/media/image1.png") == "rId1"
-    assert links.to("slide", "/ppt/slides/slide2.xml") == "rId2"
-    assert links.to("image", "/ppt/media/image1.png") == "rId1"
-    assert [link.id for link in links.listed()] == ["rId1", "rId2"]
+RELATIONSHIP = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 
 
-def test_targets_are_written_relative_to_their_part(tmp_path):
-    links = Relationships()
-    links.to("image", "/ppt/media/image1.png")
-    path = tmp_path / "package.zip"
-    roots = Relationships()
-    roots.to("officeDocument", "/ppt/presentation.xml")
-    path.write_bytes(pack([Part("/ppt/slides/slide1.xml", b"<x/>", "t", links.listed())], roots))
+def links_of(path):
+    """Each .rels file's links: name to (id, kind, target) triples."""
     with zipfile.ZipFile(path) as archive:
-        assert b'Target="../media/image1.png"' in archive.read("ppt/slides/_rels/slide1.xml.rels")
-        assert b'Target="ppt/presentation.xml"' in archive.read("_rels/.rels")
+        return {
+            name: [
+                (link.get("Id"), link.get("Type").rpartition("/")[2], link.get("Target"))
+                for link in lxml.etree.fromstring(archive.read(name)).iter(RELATIONSHIP)
+            ]
+            for name in archive.namelist()
+            if name.endswith(".rels")
+        }
+
+
+def test_the_same_picture_and_the_same_slide_are_linked_once(tmp_path):
+    box = Box(10, 30, 20, 20)
+    pictures = [Picture(box, grey_pixels(), "Grey", name) for name in ("One", "Two")]
+    see = text((Paragraph((Run("See", link="two"), Run("and see", link="two"))),), box)
+    path = written(tmp_path, [page("one", (*pictures, see)), page("two")])
+    assert links_of(path)["ppt/slides/_rels/slide1.xml.rels"] == [
+        ("rId1", "slideLayout", "../slideLayouts/slideLayout4.xml"),
+        ("rId2", "image", "../media/image1.png"),
+        ("rId3", "slide", "slide2.xml"),
+    ]
+
+
+def test_every_link_leads_from_its_part_to_another(tmp_path):
+    """ECMA-376 Part 2: a target is a reference relative to the part that links."""
+    path = written(tmp_path, sample_pages())
+    names = {entry.filename for entry in entries(path)}
+    for name, links in links_of(path).items():
+        folder = posixpath.dirname(posixpath.dirname(name))
+        assert posixpath.join(folder, posixpath.basename(name).removesuffix(".rels")) in {
+            *names,
+            "",
+        }
+        for _, _, target in links:
+            assert posixpath.normpath(posixpath.join(folder, target)) in names
+
+
+def test_every_part_is_linked_to_and_has_a_type(tmp_path):
+    path = written(tmp_path, sample_pages())
+    linked = {
+        posixpath.normpath(posixpath.join(posixpath.dirname(posixpath.dirname(name)), target))
+        for name, links in links_of(path).items()
+        for _, _, target in links
+    }
+    parts = {
+        entry.filename
+        for entry in entries(path)
+        if not entry.filename.endswith(".rels") and entry.filename != "[Content_Types].xml"
+    }
+    assert linked == parts
+    types = part(path, "[Content_Types].xml")
+    overridden = {node.get("PartName").removeprefix("/") for node in types.iter("{*}Override")}
+    by_suffix = {node.get("Extension") for node in types.iter("{*}Default")}
+    assert overridden == {name for name in parts if name.endswith(".xml")}
+    assert by_suffix == {"rels", "xml", "png"}

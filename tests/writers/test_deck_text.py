@@ -98,8 +98,8 @@ def test_signs_of_xml_are_only_words(tmp_path):
 
 
 def test_spaces_at_the_ends_of_runs_are_kept(tmp_path):
-    words = (Paragraph((Run("one "), Run(" two ", bold=True))),)
-    assert frame_of(tmp_path, words).text == "one  two "
+    words = (Paragraph((Run("one "), Run(" two ", bold=True), Run(" "), Run("three"))),)
+    assert frame_of(tmp_path, words).text == "one  two  three"
 
 
 def test_names_and_alternative_texts_keep_quotes_and_line_ends(tmp_path):
