@@ -9,7 +9,7 @@ from slidekit.scene.figures import FigureKind
 from slidekit.scene.model import Box, Point
 from slidekit.scene.style import Mark
 
-GAP_MM = 1.6  # between a figure and its letter
+GAPS_MM = (1.6, 5.0)  # between a figure and its letter: tried first, and when that is crowded
 CROSS_MM = 3.2  # arm of the cross that marks a point
 TICK_MM = 2.2  # half length of the end ticks of a line
 ARROW_HEAD_MM = (6.0, 3.2)  # length, half width
@@ -64,18 +64,22 @@ def letter_spot(mark: ShownMark, size_mm: tuple[float, float], picture: Box, cro
         inside = sum(overlap_mm2(spot, extent) for extent in extents)
         return COVERED_WEIGHT * covered + OUTLINE_WEIGHT * crossed + INSIDE_WEIGHT * inside
 
-    spots = [_pushed_inside(_beside(mark, direction, size_mm), picture) for direction in DIRECTIONS]
+    spots = [
+        _pushed_inside(_beside(mark, direction, gap, size_mm), picture)
+        for gap in GAPS_MM
+        for direction in DIRECTIONS
+    ]
     return min(spots, key=cost)
 
 
-def _beside(mark: ShownMark, direction: Point, size_mm: tuple[float, float]) -> Box:
-    """The letter's box just outside the figure's farthest point in `direction`."""
+def _beside(mark: ShownMark, direction: Point, gap_mm: float, size_mm: tuple[float, float]) -> Box:
+    """The letter's box, `gap_mm` outside the figure's farthest point in `direction`."""
     dx, dy = direction
     x, y = max(_anchors(mark), key=lambda point: point[0] * dx + point[1] * dy)
     width, height = size_mm
     # the box touches the farthest point's neighbourhood with the corner or side that faces it
-    left = x + dx * GAP_MM + width * (_sign(dx) - 1) / 2
-    top = y + dy * GAP_MM + height * (_sign(dy) - 1) / 2
+    left = x + dx * gap_mm + width * (_sign(dx) - 1) / 2
+    top = y + dy * gap_mm + height * (_sign(dy) - 1) / 2
     return Box(left, top, width, height)
 
 

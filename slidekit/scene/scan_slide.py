@@ -5,12 +5,11 @@ The pictures come first: they take the room, the words share what is left.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import ceil
 from typing import TypeAlias
 
 from slidekit.errors import FitError
 from slidekit.scene.frame import GAP_MM
-from slidekit.scene.key import compose_key, key_height_mm
+from slidekit.scene.key import ROW_GAP_MM, compose_key, key_height_mm
 from slidekit.scene.model import Box, Item, Paragraph, Run, Text
 from slidekit.scene.pictures import Cast, PlacedRegion, Sight, Sights, compose_sight, data_line
 from slidekit.scene.style import Style
@@ -137,12 +136,14 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
         _caption_height_mm(exhibit, width, row.sizes)
         for exhibit, width in zip(exhibits, widths, strict=True)
     )
+    key_top = min((box.top_mm for box, _ in row.key), default=0.0)
+    lift = max(key_top - captions_bottom - WORDS_GAP_MM, 0.0)
     for box, regions in row.key:
         beside = box.left_mm > row.pictures.right_mm
         place = (
             _drawn_left(box, left + GAP_MM / 2)
             if beside
-            else box._replace(top_mm=min(box.top_mm, captions_bottom + WORDS_GAP_MM))
+            else box._replace(top_mm=box.top_mm - lift)
         )
         items += compose_key(regions, cast, place, row.sizes.key_pt, style)
     return tuple(items)
@@ -164,7 +165,7 @@ class _Row:
 
 
 def _best_arrangement(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes) -> _Row:
-    """The key in a column at the right, or in columns along the foot: what leaves the pictures
+    """The key in a column at the right, or in rows along the foot: what leaves the pictures
     taller. The height is 0 if neither fits."""
     regions = tuple({r.name: r for exhibit in exhibits for r in exhibit.regions}.values())
     rows = [
@@ -194,15 +195,18 @@ def _key_below(regions: tuple[PlacedRegion, ...], room: Box, cast: Cast, sizes: 
         return room, ()
     count = min(len(regions), int((room.width_mm + GAP_MM) // (KEY_COLUMN_MM + GAP_MM)))
     width = (room.width_mm + GAP_MM) / count - GAP_MM
-    share = ceil(len(regions) / count)
-    columns = [regions[i : i + share] for i in range(0, len(regions), share)]
-    height = max(key_height_mm(column, cast, width, sizes.key_pt) for column in columns)
-    top = room.bottom_mm - height
-    boxes = (
-        (Box(room.left_mm + i * (width + GAP_MM), top, width, height), column)
-        for i, column in enumerate(columns)
-    )
-    return room._replace(height_mm=room.height_mm - height - TEXT_GAP_MM), tuple(boxes)
+    rows = [regions[i : i + count] for i in range(0, len(regions), count)]
+    heights = [
+        max(key_height_mm((region,), cast, width, sizes.key_pt) for region in row) for row in rows
+    ]
+    total = sum(heights) + ROW_GAP_MM * (len(rows) - 1)
+    cells: list[tuple[Box, tuple[PlacedRegion, ...]]] = []
+    top = room.bottom_mm - total
+    for row, height in zip(rows, heights, strict=True):
+        for i, region in enumerate(row):
+            cells.append((Box(room.left_mm + i * (width + GAP_MM), top, width, height), (region,)))
+        top += height + ROW_GAP_MM
+    return room._replace(height_mm=room.height_mm - total - TEXT_GAP_MM), tuple(cells)
 
 
 def _size_ladder(style: Style, first_pt: float) -> list[Sizes]:

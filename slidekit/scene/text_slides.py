@@ -20,7 +20,8 @@ from slidekit.storyboard.model import (
 )
 
 READING_WIDTH_MM = 250.0  # about 60 letters of body text: longer lines tire the reader
-POINT_GAP_EM = 0.55  # between points, in type sizes
+POINT_GAP_EM = 0.7  # between points, in type sizes
+DROP_SHARE = 0.2  # of the room left over: a few points stand lower than the first line
 RULE_MM = 1.2
 CAUTIONS = (
     "The pictures are windowed, resampled and annotated for teaching and exhibition; "
@@ -78,7 +79,11 @@ def _data_under(sight: Sight, box: Box, style: Style) -> Text:
 def compose_points(title: Text, slide: TextSlide, style: Style) -> list[Item]:
     """Up to six points, one size, in the upper left of a quiet page."""
     room = content_below(title)._replace(width_mm=READING_WIDTH_MM)
-    return [_points(slide.points, room, style, bullet=True)]
+    text = _points(slide.points, room, style, bullet=True)
+    needed = text_height_mm(text.paragraphs, room.width_mm, text.size_pt)
+    drop = (room.height_mm - needed) * DROP_SHARE
+    box = Box(room.left_mm, room.top_mm + drop, room.width_mm, room.height_mm - drop)
+    return [replace(text, box=box)]
 
 
 def _points(points: Sequence[str], room: Box, style: Style, *, bullet: bool) -> Text:
