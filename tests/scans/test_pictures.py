@@ -59,8 +59,10 @@ def test_a_marker_stays_at_its_place_through_scaling(spacing, target, at):
     (x, y), off_plane = pixel_from_lps(picture.grid, place)
     pixel_mm = picture.grid.column_mm
     assert off_plane == pytest.approx(0, abs=1e-9)
+    # rounding to 8 bits moves the centre of a blob by up to a hundredth of its coarsest sample
+    allowed_mm = max(0.05, 0.01 * max(spacing))
     assert (x * pixel_mm, y * pixel_mm) == pytest.approx(
-        (center[0] * pixel_mm, center[1] * pixel_mm), abs=0.05
+        (center[0] * pixel_mm, center[1] * pixel_mm), abs=allowed_mm
     )
 
 
