@@ -15,6 +15,7 @@ from slidekit.scene.model import (
     Paragraph,
     Picture,
     Polyline,
+    Rect,
     Run,
     Stroke,
     Text,
@@ -26,6 +27,7 @@ from slidekit.storyboard.model import ShownView, View
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
 SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
 BAR_TICK_MM = 1.2  # ends of the scale bar
+EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page
 WHITE = "#FFFFFF"
 
 
@@ -125,7 +127,7 @@ def compose_sight(
     furniture = Group(
         name=f"Scale and sides of {sight.name}",
         alt=f"Scale bar {_bar_length_mm(picture):g} mm. {sides_in_words(picture)}",
-        items=(*bar, *sides),
+        items=(Rect(box, stroke=Stroke(style.colors.plate, EDGE_PT)), *bar, *sides),
     )
     taken = [item.box for item in furniture.items if isinstance(item, Text)]
     alt = f"{data_line(sight)}. {sides_in_words(picture)}"
