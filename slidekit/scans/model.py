@@ -10,13 +10,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 Vector: TypeAlias = tuple[float, float, float]
-Plane: TypeAlias = Literal["acquired", "axial", "coronal", "sagittal"]
+Plane: TypeAlias = Literal["acquired", "axial", "coronal", "sagittal", "picture"]
+"""`picture` shows an image as it is, wherever it lies or lay: photographs, pages, radiographs."""
 SlabMode: TypeAlias = Literal["mean", "max", "min"]
 Kind: TypeAlias = Literal["stack", "single", "localizer", "page"]
 """What a series is good for: reformatting; one slice; planning others; no place in the patient."""
 
-Values: TypeAlias = NDArray[np.int16 | np.float32]
-"""int16 while values are whole and not interpolated, so that windows are exact."""
+Space: TypeAlias = Literal["patient", "scaled", "pixels"]
+"""What coordinates mean. `patient`: LPS+ millimetres. The others belong to one plain picture, x to
+its right, y down and 0 across: `scaled` are millimetres on the thing shown, `pixels` are pixels of
+a picture without a scale, on which nothing can be measured."""
+
+Values: TypeAlias = NDArray[np.int16 | np.float32 | np.uint8]
+"""int16 while values are whole and not interpolated, so that windows are exact. uint8 are no values
+but levels of grey or colour, shown as they are: no window applies."""
 
 PLANE_AXES: dict[Plane, str] = {"axial": "xy", "coronal": "xz", "sagittal": "yz"}
 """The two patient axes that lie in each standard plane; the remaining one is its position."""
@@ -118,8 +125,8 @@ class PlaneRequest:
 
 @dataclass(frozen=True)
 class Grid:
-    """Where the pixels of a picture lie in the patient. Pixel (column 0, row 0) is centred at
-    `origin_lps`."""
+    """Where the pixels of a picture lie in the patient, or in a plain picture's own `space`.
+    Pixel (column 0, row 0) is centred at `origin_lps`."""
 
     origin_lps: Vector
     right_lps: Vector  # unit vector of increasing column
@@ -128,14 +135,15 @@ class Grid:
     row_mm: float  # distance between rows
     rows: int
     columns: int
+    space: Space = "patient"
 
 
 @dataclass(frozen=True)
 class PlaneImage:
     """Values sampled on a plane, before any window.
 
-    `values` is (rows, columns), in the series' unit; `absent` marks samples that lie outside the
-    scan or on padding.
+    `values` is (rows, columns), in the series' unit, or levels (rows, columns, 3) of a picture in
+    colour; `absent` (rows, columns) marks samples that lie outside the scan or on padding.
     """
 
     values: Values
@@ -156,16 +164,16 @@ class PlaneImage:
 class ScanPicture:
     """An 8-bit picture with square pixels, ready for a page, and how to find a place on it."""
 
-    grey: NDArray[np.uint8]  # (rows, columns)
-    grid: Grid  # of `grey`: column_mm == row_mm
+    pixels: NDArray[np.uint8]  # grey (rows, columns) or colour (rows, columns, 3)
+    grid: Grid  # of `pixels`: column_mm == row_mm
     plane: Plane
     at_mm: float
     slice_number: int | None
     slab_mm: float
     slab: SlabMode
-    window_center: float
-    window_width: float
+    window_center: float | None  # None: shown as it is, no window applies
+    window_width: float | None
     unit: str
-    letters: tuple[str, str, str, str]  # at the left, top, right and bottom edge
+    letters: tuple[str, str, str, str] | None  # at the left, top, right, bottom; None: no patient
     native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
     source_slices: tuple[int, ...]

@@ -14,6 +14,7 @@ from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
 from slidekit.scans.model import Grid, PlaneImage, ScanPicture
 from slidekit.scans.windows import BACKGROUND, apply_window
 
+LARGEST_EXCESS = 1.5  # times the wanted length that a plain picture keeps of its own pixels
 LARGEST_FACTOR = 3  # beyond three times, scaling adds bytes and no detail
 _WHOLE = 1e-6  # of a pixel: keeps a whole number whole after division
 
@@ -35,14 +36,29 @@ def make_picture(image: PlaneImage, center: float, width: float, *, target_px: i
     ValueError
         If the width is below 1, or `target_px` below 1.
     """
-    if target_px < 1:
-        raise ValueError(f"target_px is {target_px}; a picture needs at least 1 pixel")
     grey = apply_window(image.values, center, width, inverted=image.inverted)
     if image.absent.any():
         grey[image.absent] = BACKGROUND
+    return _picture(image, grey, (center, width), target_px)
+
+
+def make_plain_picture(image: PlaneImage, *, target_px: int) -> ScanPicture:
+    """Scale levels that are shown as they are; parameters as for `make_picture`."""
+    return _picture(image, np.asarray(image.values, np.uint8), (None, None), target_px)
+
+
+def _picture(
+    image: PlaneImage,
+    levels: NDArray[np.uint8],
+    window: tuple[float | None, float | None],
+    target_px: int,
+) -> ScanPicture:
+    if target_px < 1:
+        raise ValueError(f"target_px is {target_px}; a picture needs at least 1 pixel")
     grid = square_grid(image.grid, target_px)
+    center, width = window
     return ScanPicture(
-        grey=_resample(grey, image.grid, grid),
+        pixels=_resample(levels, image.grid, grid),
         grid=grid,
         plane=image.plane,
         at_mm=image.at_mm,
@@ -52,7 +68,7 @@ def make_picture(image: PlaneImage, center: float, width: float, *, target_px: i
         window_center=center,
         window_width=width,
         unit=image.unit,
-        letters=edge_letters(grid),
+        letters=edge_letters(grid) if grid.space == "patient" else None,
         native_mm=image.native_mm,
         source_slices=image.source_slices,
     )
@@ -63,11 +79,14 @@ def square_grid(grid: Grid, target_px: int) -> Grid:
 
     Its pixel is a whole part (1 to `LARGEST_FACTOR`) of the finer sample distance of `grid`, so
     that the longer side comes near `target_px`. Less than one pixel is cut at right and bottom.
+    Plain pictures, which cameras make far larger than any page shows them, also shrink.
     """
     finest_mm = min(grid.column_mm, grid.row_mm)
     width_mm, height_mm = grid.columns * grid.column_mm, grid.rows * grid.row_mm
     wanted = round(target_px * finest_mm / max(width_mm, height_mm))
     pixel_mm = finest_mm / min(max(wanted, 1), LARGEST_FACTOR)
+    if grid.space != "patient":
+        pixel_mm = max(pixel_mm, max(width_mm, height_mm) / (LARGEST_EXCESS * target_px))
     # the first pixels of both grids share their outer corner, not their centres
     first = (pixel_mm / grid.column_mm - 1) / 2, (pixel_mm / grid.row_mm - 1) / 2
     return replace(
@@ -80,12 +99,12 @@ def square_grid(grid: Grid, target_px: int) -> Grid:
     )
 
 
-def _resample(grey: NDArray[np.uint8], old: Grid, new: Grid) -> NDArray[np.uint8]:
+def _resample(levels: NDArray[np.uint8], old: Grid, new: Grid) -> NDArray[np.uint8]:
     if new == old:
-        return grey
+        return levels
     right = new.columns * new.column_mm / old.column_mm
     bottom = new.rows * new.row_mm / old.row_mm
-    resized = Image.fromarray(grey).resize(
+    resized = Image.fromarray(levels).resize(
         (new.columns, new.rows),
         Image.Resampling.LANCZOS,
         box=(0, 0, min(right, old.columns), min(bottom, old.rows)),

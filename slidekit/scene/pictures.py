@@ -93,6 +93,8 @@ def window_of(view: View, style: Style) -> tuple[float, float, str]:
 def data_line(sight: Sight) -> str:
     """Plane, position, slab and window: what another reader needs to find the same picture."""
     picture = sight.picture
+    if picture.plane == "picture":
+        return _plain_data_line(sight)
     axis = {"axial": "z", "coronal": "y", "sagittal": "x"}.get(picture.plane)
     if axis is None:
         place = f"acquired slice {picture.slice_number}"
@@ -101,10 +103,28 @@ def data_line(sight: Sight) -> str:
     parts = [place]
     if picture.slab_mm > 0:
         parts.append(f"slab {picture.slab_mm:g} mm {picture.slab}")
+    return " · ".join([*parts, *_window_in_words(sight)])
+
+
+def _plain_data_line(sight: Sight) -> str:
+    """What is known of a picture without a place in the patient: above all, of its scale."""
+    picture = sight.picture
+    parts = ["picture" if picture.slice_number is None else f"picture {picture.slice_number}"]
+    parts += _window_in_words(sight)
+    if picture.grid.space == "pixels":
+        parts.append("no scale")
+    else:
+        parts.append(f"{picture.native_mm[0]:g} mm per pixel, as stated")
+    return " · ".join(parts)
+
+
+def _window_in_words(sight: Sight) -> list[str]:
+    picture = sight.picture
+    if picture.window_center is None or picture.window_width is None:
+        return []
     unit = f" {picture.unit}" if picture.unit else ""
     name = f" {sight.window_name.replace('_', ' ')}" if sight.window_name else ""
-    parts.append(f"window{name} {signed(picture.window_center)}/{picture.window_width:g}{unit}")
-    return " · ".join(parts)
+    return [f"window{name} {signed(picture.window_center)}/{picture.window_width:g}{unit}"]
 
 
 def signed(value: float) -> str:
@@ -122,20 +142,27 @@ def compose_sight(
     """
     picture = sight.picture
     marks = [_shown_mark(region, picture, box, cast) for region in regions]
-    sides = _side_letters(picture, box, style)
-    bar = _scale_bar(picture, box, [extent_of(mark) for mark in marks], style)
-    furniture = Group(
-        name=f"Scale and sides of {sight.name}",
-        alt=f"Scale bar {_bar_length_mm(picture):g} mm. {sides_in_words(picture)}",
-        items=(Rect(box, stroke=Stroke(style.colors.plate, EDGE_PT)), *bar, *sides),
-    )
+    furniture = _furniture(sight, box, [extent_of(mark) for mark in marks], style)
     taken = [item.box for item in furniture.items if isinstance(item, Text)]
-    alt = f"{data_line(sight)}. {sides_in_words(picture)}"
+    alt = f"{data_line(sight)}. {sides_in_words(picture)}".rstrip()
     return (
-        Picture(box, picture.grey, alt, sight.name),
+        Picture(box, picture.pixels, alt, sight.name),
         furniture,
         *compose_marks(marks, box, taken, style),
     )
+
+
+def _furniture(sight: Sight, box: Box, marked: Sequence[Box], style: Style) -> Group:
+    """The edge; scale bar and letters of the sides, as far as the picture has a scale and sides."""
+    picture = sight.picture
+    edge = Rect(box, stroke=Stroke(style.colors.plate, EDGE_PT))
+    if picture.grid.space == "pixels":
+        return Group(f"Edge of {sight.name}", "Edge of the picture, which has no scale", (edge,))
+    bar = _scale_bar(picture, box, marked, style)
+    name = "Scale and sides" if picture.letters else "Scale"
+    alt = f"Scale bar {_bar_length_mm(picture):g} mm. {sides_in_words(picture)}".rstrip()
+    items = (edge, *bar, *_side_letters(picture, box, style))
+    return Group(f"{name} of {sight.name}", alt, items)
 
 
 def _shown_mark(region: PlacedRegion, picture: ScanPicture, box: Box, cast: Cast) -> ShownMark:
@@ -153,7 +180,10 @@ def _shown_mark(region: PlacedRegion, picture: ScanPicture, box: Box, cast: Cast
 
 
 def sides_in_words(picture: ScanPicture) -> str:
-    """Which side of the patient each edge of the picture is, for those who cannot see it."""
+    """Which side of the patient each edge of the picture is, for those who cannot see it; "" for a
+    plain picture."""
+    if picture.letters is None:
+        return ""
     left, top, right, bottom = picture.letters
     return f"Left edge {left}, right edge {right}, top {top}, bottom {bottom}."
 
@@ -162,8 +192,10 @@ def _side_letters(picture: ScanPicture, box: Box, style: Style) -> tuple[Text, .
     size = style.sizes["data"].pt
     height = size * 1.2 * PT_MM + 0.4
     cx, cy = box.center_mm
-    placed = []
-    for letters, edge in zip(picture.letters, ("left", "top", "right", "bottom"), strict=True):
+    placed: list[Text] = []
+    for letters, edge in zip(
+        picture.letters or (), ("left", "top", "right", "bottom"), strict=False
+    ):
         width = line_width_mm(letters, size, bold=True) * 1.02 + 1.6
         left = {"left": box.left_mm + EDGE_MM, "right": box.right_mm - EDGE_MM - width}
         top = {"top": box.top_mm + EDGE_MM, "bottom": box.bottom_mm - EDGE_MM - height}

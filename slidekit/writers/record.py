@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from slidekit.scans.fingerprint import slice_sha256
-from slidekit.scans.model import Series
+from slidekit.scans.model import ScanPicture, Series
 from slidekit.scene.compose import Told
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.schedule import Schedule
@@ -92,31 +92,42 @@ def _series(series: Series) -> Json:
 def _picture(sight: Sight, series: Series) -> Json:
     picture = sight.picture
     used = [series.slices[k] for k in picture.source_slices]
-    grey = hashlib.sha256(picture.grey.tobytes()).hexdigest()
+    windowed = picture.window_center is not None
     return {
         "scan": sight.view.scan,
         "plane": picture.plane,
-        "at_mm": round(picture.at_mm, 4),
-        "slice": picture.slice_number,
-        "slab_mm": picture.slab_mm,
-        "slab": picture.slab,
-        "window": [picture.window_center, picture.window_width],
+        **_place(picture),
+        "window": [picture.window_center, picture.window_width] if windowed else None,
         "window_name": sight.window_name,
         "unit": picture.unit,
-        "edges": list(picture.letters),
         "rows": picture.grid.rows,
         "columns": picture.grid.columns,
-        "pixel_mm": round(picture.grid.column_mm, 6),
-        "origin_lps": [round(value, 4) for value in picture.grid.origin_lps],
-        "right_lps": [round(value, 6) for value in picture.grid.right_lps],
-        "down_lps": [round(value, 6) for value in picture.grid.down_lps],
-        "pixels_sha256": grey,
+        "pixels_sha256": hashlib.sha256(picture.pixels.tobytes()).hexdigest(),
         "sources": [
             {"sop_uid": one.sop_uid, "frame": one.frame, "sha256": slice_sha256(one)}
             for one in used
         ],
         "credit": sight.credit,
         "rights": sight.rights,
+    }
+
+
+def _place(picture: ScanPicture) -> Json:
+    """Where the picture lies in the patient; of a plain picture, its scale if it has one."""
+    grid = picture.grid
+    if picture.letters is None:
+        scale = round(grid.column_mm, 6) if grid.space == "scaled" else None
+        return {"number": picture.slice_number, "pixel_mm": scale}
+    return {
+        "at_mm": round(picture.at_mm, 4),
+        "slice": picture.slice_number,
+        "slab_mm": picture.slab_mm,
+        "slab": picture.slab,
+        "edges": list(picture.letters),
+        "pixel_mm": round(grid.column_mm, 6),
+        "origin_lps": [round(value, 4) for value in grid.origin_lps],
+        "right_lps": [round(value, 6) for value in grid.right_lps],
+        "down_lps": [round(value, 6) for value in grid.down_lps],
     }
 
 

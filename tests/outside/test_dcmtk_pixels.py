@@ -35,7 +35,7 @@ def our_picture(folder: Path, center: float, width: float):
     series = choose_series(index_folder(folder), None)
     (image,) = read_planes(series, [PlaneRequest("acquired")])
     native = max(series.rows, series.columns)
-    return image, make_picture(image, center, width, target_px=native).grey.astype(int)
+    return image, make_picture(image, center, width, target_px=native).pixels.astype(int)
 
 
 def exact_levels(values: np.ndarray, center: float, width: float) -> list[Fraction]:

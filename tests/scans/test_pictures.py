@@ -52,7 +52,7 @@ def test_a_marker_stays_at_its_place_through_scaling(spacing, target, at):
     i, j = np.mgrid[:60, :80]
     blob = 250 * np.exp(-((i - row) ** 2 + (j - column) ** 2) / (2 * 3.0**2))
     picture = make_picture(image_of(blob, grid), 128, 256, target_px=target)
-    weight = picture.grey.astype(float)
+    weight = picture.pixels.astype(float)
     rows, columns = np.mgrid[: picture.grid.rows, : picture.grid.columns]
     center = (weight * columns).sum() / weight.sum(), (weight * rows).sum() / weight.sum()
     place = lps_from_pixel(grid, (column, row))
@@ -98,14 +98,14 @@ def test_tall_samples_are_stretched_to_their_true_height():
     picture = make_picture(
         image_of(np.zeros((10, 140)), replace(GRID, row_mm=7.0)), 0, 1, target_px=100
     )
-    assert picture.grey.shape == (140, 140)
+    assert picture.pixels.shape == (140, 140)
     assert picture.native_mm == (0.5, 7.0)
 
 
 def test_a_picture_at_native_size_is_the_window_and_nothing_else():
     values = np.arange(4800).reshape(60, 80)
     picture = make_picture(image_of(values), 2400, 4800, target_px=80)
-    np.testing.assert_array_equal(picture.grey, np.floor(values / 4799 * 255 + 0.5))
+    np.testing.assert_array_equal(picture.pixels, np.floor(values / 4799 * 255 + 0.5))
     assert picture.grid == GRID
 
 
@@ -113,8 +113,8 @@ def test_scaling_follows_the_window_so_that_edges_invent_no_values():
     # far outside the window on both sides: overshoot would show inside it if scaled first
     values = np.where(np.arange(80) < 40, -1000, 3000) * np.ones((60, 1), int)
     picture = make_picture(image_of(values), 40, 80, target_px=240)
-    assert set(np.unique(picture.grey[:, :110])) == {0}
-    assert set(np.unique(picture.grey[:, 130:])) == {255}
+    assert set(np.unique(picture.pixels[:, :110])) == {0}
+    assert set(np.unique(picture.pixels[:, 130:])) == {255}
 
 
 def test_absent_samples_are_black_in_either_polarity():
@@ -123,8 +123,8 @@ def test_absent_samples_are_black_in_either_polarity():
     for inverted in (False, True):
         image = replace(image_of(np.full((6, 8), 50), absent=absent), inverted=inverted)
         picture = make_picture(image, 50, 1, target_px=8)
-        assert (picture.grey[:, :4] == 0).all()
-        assert (picture.grey[:, 4:] == (0 if inverted else 255)).all()
+        assert (picture.pixels[:, :4] == 0).all()
+        assert (picture.pixels[:, 4:] == (0 if inverted else 255)).all()
 
 
 def test_what_a_caption_needs_is_handed_on():

@@ -79,7 +79,7 @@ def test_a_marked_corner_appears_where_the_patient_has_it(
     series = series_of(tmp_path, volume, placement, order=order)
     for plane, image in zip(STANDARD, planes_through(series, marker), strict=True):
         picture = make_picture(image, 500, 1000, target_px=48)
-        brightest = np.argwhere(picture.grey > 128)[:, ::-1].mean(axis=0)
+        brightest = np.argwhere(picture.pixels > 128)[:, ::-1].mean(axis=0)
         place = lps_from_pixel(picture.grid, brightest)
         assert place == pytest.approx(marker, abs=1.3), plane
         # the letters at the edges say the same as the numbers
@@ -234,7 +234,7 @@ def test_nothing_is_invented_in_a_gap(tmp_path):
     (image,) = read_planes(series, [PlaneRequest("coronal", at_mm=1)])
     assert image.grid.rows == 17
     np.testing.assert_array_equal(image.absent[:, 0], [0] * 5 + [1] * 6 + [0] * 6)
-    assert make_picture(image, 0, 100, target_px=17).grey[7, 2] == 0
+    assert make_picture(image, 0, 100, target_px=17).pixels[7, 2] == 0
     message = (
         r"^Nothing was scanned between slices 6 and 7, where the axial plane would lie\."
         r" Write at_mm: 5\.00 or 12\.00, or a place outside the gap\.$"
@@ -262,7 +262,7 @@ def test_padding_is_absent_and_both_ends_of_its_range_count(padded):
     expected[:5, :3] = True
     expected[0] = True
     np.testing.assert_array_equal(image.absent, expected)
-    assert (make_picture(image, 0, 4000, target_px=8).grey[expected] == 0).all()
+    assert (make_picture(image, 0, 4000, target_px=8).pixels[expected] == 0).all()
 
 
 def test_padding_is_masked_before_interpolation(padded):
@@ -320,7 +320,7 @@ def test_inverted_pictures_keep_a_black_background(tmp_path):
     series = series_of(tmp_path, volume, attributes=attributes)
     (image,) = read_planes(series, [PlaneRequest("acquired", slice_number=1)])
     assert image.inverted
-    assert make_picture(image, 50, 100, target_px=3).grey[0].tolist() == [255, 0, 0]
+    assert make_picture(image, 50, 100, target_px=3).pixels[0].tolist() == [255, 0, 0]
 
 
 # --- crops -----------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ AXIAL = Grid((-100, -80, 30), (1, 0, 0), (0, 1, 0), 0.5, 0.5, rows=320, columns=
 def axial_picture(grid: Grid = AXIAL, **changes) -> ScanPicture:
     """An axial picture of `grid`; patient z is 30 mm, one grey."""
     fields = {
-        "grey": np.full((grid.rows, grid.columns), 90, np.uint8),
+        "pixels": np.full((grid.rows, grid.columns), 90, np.uint8),
         "grid": grid,
         "plane": "axial",
         "at_mm": grid.origin_lps[2],

@@ -70,7 +70,7 @@ def test_the_grey_picture_itself_is_left_alone():
     sight = axial_sight()
     picture = compose_sight(sight, (round_region("coil", 0, 0),), BOX, cast("coil"), DARK)[0]
     assert isinstance(picture, Picture)
-    assert picture.pixels is sight.picture.grey
+    assert picture.pixels is sight.picture.pixels
     assert picture.box == BOX
 
 

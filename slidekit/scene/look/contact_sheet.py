@@ -196,6 +196,8 @@ def _shown(preview: Preview) -> str:
     picture = preview.picture
     if picture is None:
         return "" if preview.series.kind == "page" else preview.reason
+    if picture.window_center is None:
+        return "Shown as it is"
     unit = f" {picture.unit}" if picture.unit else ""
     window = f"{signed(picture.window_center)}/{picture.window_width:g}{unit}"
     source = "the files' window" if preview.series.stored_window else "window to suit,"
