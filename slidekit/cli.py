@@ -154,7 +154,8 @@ def _print_summary(seconds: float, slot_s: float, slides: int, files: tuple[Path
 
     left = slot_s - seconds
     rest = f"{clock(left)} left" if left >= 0 else f"{clock(-left)} over the slot"
-    typer.echo(f"{slides} slides, {clock(seconds)} of {clock(slot_s)} min, {rest}")
+    count = f"{slides} slide{'' if slides == 1 else 's'}"
+    typer.echo(f"{count}, {clock(seconds)} of {clock(slot_s)} min, {rest}")
     for file in files:
         typer.echo(f"  {file}")
 

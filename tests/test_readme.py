@@ -1,0 +1,184 @@
+"""What the README says is held against the program: its example, its commands, its tables."""
+
+import re
+from pathlib import Path
+
+import pytest
+from pydantic import BaseModel
+from typer.main import get_command
+
+from slidekit.build import Options, build_talk, check_talk
+from slidekit.cli import app
+from slidekit.scans.demo import load_generator
+from slidekit.scene.style import load_style
+from slidekit.storyboard import model, regions
+from slidekit.storyboard.read import read_storyboard
+from tests.talks import no_progress
+
+README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
+YAML = re.findall(r"^```yaml\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
+
+SLIDES = {
+    "title": model.TitleSlide,
+    "text": model.TextSlide,
+    "quote": model.QuoteSlide,
+    "scan": model.ScanSlide,
+    "timeline": model.TimelineSlide,
+    "findings": model.FindingsSlide,
+    "notice": model.NoticeSlide,
+    "credits": model.CreditsSlide,
+    "borrowed": model.BorrowedSlide,
+}
+SHAPES = {
+    "ellipse": regions.EllipseRegion,
+    "rectangle": regions.RectangleRegion,
+    "polygon": regions.PolygonRegion,
+    "arrow": regions.ArrowRegion,
+    "line": regions.LineRegion,
+    "point": regions.PointRegion,
+}
+SECTIONS = {
+    "talk": model.Talk,
+    "scans": model.Scan,
+    "views": model.View,
+    "findings": model.Finding,
+    "panels": model.Panel,
+}
+
+
+def section(title: str) -> str:
+    """The text below a heading of the third level."""
+    return README.split(f"\n### {title}\n")[1].split("\n### ")[0]
+
+
+def rows(text: str) -> list[list[str]]:
+    """The cells of all tables, without their heads."""
+    lines = [line for line in text.splitlines() if line.startswith("|")]
+    return [
+        [cell.strip() for cell in re.split(r"(?<!\\)\|", line.strip("|"))]
+        for at, line in enumerate(lines)
+        if not line.startswith("| ---")
+        and not (at + 1 < len(lines) and lines[at + 1].startswith("| ---"))
+    ]
+
+
+def code(text: str) -> list[str]:
+    return re.findall(r"`([^`]+)`", text)
+
+
+def bold(text: str) -> list[str]:
+    return re.findall(r"\*\*`([^`]+)`\*\*", text)
+
+
+def required(part: type[BaseModel]) -> set[str]:
+    return {name for name, field in part.model_fields.items() if field.is_required()}
+
+
+@pytest.fixture(scope="module")
+def tutorial(tmp_path_factory):
+    """The README's two storyboards beside the slices of the demo that the first one shows."""
+    folder = tmp_path_factory.mktemp("tutorial")
+    # axial z = -62.5 mm is the 54th slice; those around it are quicker to make than all 104
+    load_generator().write_images("urn-fine", folder / "scans", range(51, 56))
+    (folder / "talk.yaml").write_text(YAML[0], encoding="utf-8")
+    (folder / "again.yaml").write_text(YAML[1], encoding="utf-8")
+    return folder
+
+
+def test_the_tutorial_has_two_storyboards():
+    assert len(YAML) == 2
+
+
+def test_the_tutorials_talk_builds_as_written(tutorial):
+    out = tutorial / "out"
+    build_talk(tutorial / "talk.yaml", out, Options(), no_progress)
+    script = (out / "script.md").read_text(encoding="utf-8")
+    assert "The orange ellipse marks it: a coil of wire, in seven turns." in script
+    assert "The orange ellipse marks it" in README
+
+
+def test_the_tutorials_talk_leaves_nothing_to_look_at_again(tutorial):
+    assert check_talk(tutorial / "talk.yaml", None, no_progress) == ()
+
+
+def test_the_tutorials_second_talk_borrows_from_the_first(tutorial):
+    show, _ = build_talk(tutorial / "again.yaml", tutorial / "again", Options(), no_progress)
+    assert [page.title for page in show.pages] == ["What is the bright spot?"]
+    assert "coil" in read_storyboard(tutorial / "again.yaml").board.regions
+
+
+def test_the_table_of_commands_is_complete():
+    table = README.split("\n## Commands\n")[1].split("\n## ")[0]
+    commands = get_command(app).commands
+    assert {code(row[0])[0].split()[1] for row in rows(table)} == set(commands)
+    for name, command in commands.items():
+        text = next(" ".join(row) for row in rows(table) if f"slidekit {name}" in row[0])
+        options = {opt for p in command.params for opt in p.opts if opt.startswith("--")}
+        assert {o for o in options if o in text} == options - {"--help"}, name
+
+
+@pytest.mark.parametrize("name", SECTIONS)
+def test_the_table_of_a_section_has_its_fields_and_no_others(name: str):
+    fields = [field for row in rows(section(f"`{name}`")) for field in code(row[0])]
+    assert sorted(fields) == sorted(SECTIONS[name].model_fields)
+
+
+@pytest.mark.parametrize("name", SECTIONS)
+def test_bold_fields_are_those_that_must_be_written(name: str):
+    written = {field for row in rows(section(f"`{name}`")) for field in bold(row[0])}
+    of_two = {"folder"} if name == "scans" else set()  # or `demo`
+    assert written == required(SECTIONS[name]) | of_two
+
+
+def test_the_chronology_has_its_fields_and_those_of_its_entries():
+    table = {code(row[0])[0]: row[1] for row in rows(section("`chronology`"))}
+    assert set(table) == set(model.Chronology.model_fields)
+    for name, part in (("periods", model.Period), ("events", model.Event)):
+        assert set(code(table[name])) == set(part.model_fields)
+        assert set(bold(table[name])) == required(part)
+
+
+def test_every_shape_has_its_fields():
+    text = section("`regions`")
+    table = {code(row[0])[0]: code(row[1]) for row in rows(text)}
+    common = set(regions.RegionBase.model_fields)
+    assert set(table) == common | {"shape"} | set(SHAPES)
+    for shape, part in SHAPES.items():
+        own = {f for f in part.model_fields if not f.endswith("_px")} - common - {"shape"}
+        assert set(table[shape]) == own
+
+
+def test_every_kind_of_slide_has_its_fields():
+    table = {code(row[0])[0]: row[1] for row in rows(section("`slides`"))}
+    assert set(table) == set(SLIDES)
+    for kind, part in SLIDES.items():
+        common = set() if kind == "borrowed" else set(model.SlideBase.model_fields)
+        own = set(part.model_fields) - common - {"kind"}
+        told = set(code(table[kind]))
+        if kind == "scan":
+            own |= set(model.ShownView.model_fields)
+        assert own <= told, kind
+        assert told <= own | {"borrow"}, kind
+        must = required(part) - common - {"kind"}
+        assert must <= set(bold(table[kind])), kind
+
+
+def test_every_section_of_a_storyboard_is_told_of():
+    headings = re.findall(r"^### `([a-z]+)`$", README, re.MULTILINE)
+    assert sorted(headings) == sorted(model.Storyboard.model_fields)
+
+
+def test_the_marks_named_are_those_of_the_shipped_style():
+    row = next(row for row in rows(section("`regions`")) if row[0] == "`color`")
+    assert code(row[1]) == list(load_style("lecture-dark", Path()).marks)
+
+
+def test_the_dates_of_the_reference_can_be_read():
+    dates = section("`chronology`").split("Dates are written")[1]
+    for written in code(dates):
+        model.parse_date(written.strip('"'))
+
+
+def test_every_link_and_picture_is_there():
+    for target in re.findall(r"\]\(([^)]+)\)", README):
+        assert (Path(__file__).parents[1] / target).is_file(), target
