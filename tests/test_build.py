@@ -94,7 +94,8 @@ def test_the_record_names_the_images_behind_each_picture(built):
     base = record["pictures"]["base"]
     series = show.library.series["block"]
     assert [one["sop_uid"] for one in base["sources"]] == [series.slices[4].sop_uid]
-    assert base["window"] == [100, 400]
+    (window,) = base["windows"]
+    assert (window["center"], window["width"], window["curve"]) == (100, 400, "linear")
     assert base["edges"] == ["R", "A", "L", "P"]
     assert record["regions"]["gap"]["length_mm"] == 12
     assert len(record["pictures"]["front"]["sources"]) == 8

@@ -16,6 +16,9 @@ SlabMode: TypeAlias = Literal["mean", "max", "min"]
 Kind: TypeAlias = Literal["stack", "single", "localizer", "page"]
 """What a series is good for: reformatting; one slice; planning others; no place in the patient."""
 
+Curve: TypeAlias = Literal["linear", "linear_exact", "sigmoid"]
+"""VOI LUT Function (0028,1056): how grey levels rise with the values (PS3.3 C.11.2.1.3)."""
+
 Space: TypeAlias = Literal["patient", "scaled", "pixels"]
 """What coordinates mean. `patient`: LPS+ millimetres. The others belong to one plain picture, x to
 its right, y down and 0 across: `scaled` are millimetres on the thing shown, `pixels` are pixels of
@@ -27,6 +30,31 @@ but levels of grey or colour, shown as they are: no window applies."""
 
 PLANE_AXES: dict[Plane, str] = {"axial": "xy", "coronal": "xz", "sagittal": "yz"}
 """The two patient axes that lie in each standard plane; the remaining one is its position."""
+
+
+@dataclass(frozen=True)
+class GreyWindow:
+    """Which values become black and white, and by which curve they rise between them."""
+
+    center: float  # in the unit of the values
+    width: float
+    curve: Curve = "linear"
+
+
+@dataclass(frozen=True)
+class LookupTable:
+    """Outputs in the order of the values they stand for (PS3.3 C.11.1.1 and C.11.2.1.1).
+
+    Values below the first have its output, values past the last have the last one's.
+    """
+
+    first_value: int
+    entries: tuple[int, ...]
+    bits: int  # outputs reach from 0 to 2**bits - 1
+
+
+GreyScale: TypeAlias = GreyWindow | LookupTable
+"""How values become grey levels: by a window, or by a table of the files (VOI LUT)."""
 
 
 @dataclass(frozen=True)
@@ -171,9 +199,13 @@ class ScanPicture:
     slice_number: int | None
     slab_mm: float
     slab: SlabMode
-    window_center: float | None  # None: shown as it is, no window applies
-    window_width: float | None
+    scales: tuple[GreyScale, ...]  # one; those of both halves; none: levels shown as they are
     unit: str
     letters: tuple[str, str, str, str] | None  # at the left, top, right, bottom; None: no patient
     native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
     source_slices: tuple[int, ...]
+
+    @property
+    def seam_column(self) -> int | None:
+        """The first column of the right half; None when one scale holds for all."""
+        return self.grid.columns // 2 if len(self.scales) > 1 else None

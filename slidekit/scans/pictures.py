@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
-from slidekit.scans.model import Grid, PlaneImage, ScanPicture
+from slidekit.scans.model import GreyScale, Grid, PlaneImage, ScanPicture
 from slidekit.scans.windows import BACKGROUND, apply_window
 
 LARGEST_EXCESS = 1.5  # times the wanted length that a plain picture keeps of its own pixels
@@ -19,44 +19,59 @@ LARGEST_FACTOR = 3  # beyond three times, scaling adds bytes and no detail
 _WHOLE = 1e-6  # of a pixel: keeps a whole number whole after division
 
 
-def make_picture(image: PlaneImage, center: float, width: float, *, target_px: int) -> ScanPicture:
-    """Window a plane and scale it to square pixels.
+def make_picture(image: PlaneImage, *scales: GreyScale, target_px: int) -> ScanPicture:
+    """Turn a plane into grey levels and scale it to square pixels.
 
     Parameters
     ----------
     image
         The values; not modified.
-    center, width
-        Of a LINEAR window, in the unit of the values.
+    scales
+        One window or table, in the unit of the values; or two, for the left and the right half.
+        Each half is that of the whole picture in its scale, up to the seam.
     target_px
         Wanted length of the longer side, reached to within the next whole enlargement.
 
     Raises
     ------
     ValueError
-        If the width is below 1, or `target_px` below 1.
+        If a window cannot be (see `check_window`), `target_px` is below 1, or there are not one
+        or two scales.
     """
-    grey = apply_window(image.values, center, width, inverted=image.inverted)
+    if len(scales) not in (1, 2):
+        raise ValueError(f"{len(scales)} scales are given; a picture has one, or one for each half")
+    wholes = [_picture(image, _levels(image, scale), scales, target_px) for scale in scales]
+    return wholes[0] if len(wholes) == 1 else _joined(*wholes)
+
+
+def _levels(image: PlaneImage, scale: GreyScale) -> NDArray[np.uint8]:
+    grey = apply_window(image.values, scale, inverted=image.inverted)
     if image.absent.any():
         grey[image.absent] = BACKGROUND
-    return _picture(image, grey, (center, width), target_px)
+    return grey
+
+
+def _joined(left: ScanPicture, right: ScanPicture) -> ScanPicture:
+    """The left half of one picture and the right half of another."""
+    seam = left.seam_column
+    joined = np.concatenate((left.pixels[:, :seam], right.pixels[:, seam:]), axis=1)
+    return replace(left, pixels=joined)
 
 
 def make_plain_picture(image: PlaneImage, *, target_px: int) -> ScanPicture:
     """Scale levels that are shown as they are; parameters as for `make_picture`."""
-    return _picture(image, np.asarray(image.values, np.uint8), (None, None), target_px)
+    return _picture(image, np.asarray(image.values, np.uint8), (), target_px)
 
 
 def _picture(
     image: PlaneImage,
     levels: NDArray[np.uint8],
-    window: tuple[float | None, float | None],
+    scales: tuple[GreyScale, ...],
     target_px: int,
 ) -> ScanPicture:
     if target_px < 1:
         raise ValueError(f"target_px is {target_px}; a picture needs at least 1 pixel")
     grid = square_grid(image.grid, target_px)
-    center, width = window
     return ScanPicture(
         pixels=_resample(levels, image.grid, grid),
         grid=grid,
@@ -65,8 +80,7 @@ def _picture(
         slice_number=image.slice_number,
         slab_mm=image.slab_mm,
         slab=image.slab,
-        window_center=center,
-        window_width=width,
+        scales=scales,
         unit=image.unit,
         letters=edge_letters(grid) if grid.space == "patient" else None,
         native_mm=image.native_mm,

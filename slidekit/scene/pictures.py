@@ -22,6 +22,7 @@ from slidekit.scene.model import (
 )
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.windowing import UsedWindow, windows_in_words
 from slidekit.storyboard.model import ShownView, View
 
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
@@ -38,7 +39,7 @@ class Sight:
     name: str
     view: View
     picture: ScanPicture
-    window_name: str  # "" when the author gave centre and width
+    windows: tuple[UsedWindow, ...]  # one, or those of the left and the right half
     credit: str
     rights: str
     human_remains: bool
@@ -82,14 +83,6 @@ def plane_request(view: View) -> PlaneRequest:
     return PlaneRequest(view.plane, view.at_mm, view.slice, view.slab_mm, view.slab, view.crop_mm)
 
 
-def window_of(view: View, style: Style) -> tuple[float, float, str]:
-    """Centre, width and name of the view's window."""
-    if isinstance(view.window, str):
-        named = style.windows[view.window]
-        return named.center, named.width, view.window
-    return view.window.center, view.window.width, ""
-
-
 def data_line(sight: Sight) -> str:
     """Plane, position, slab and window: what another reader needs to find the same picture."""
     picture = sight.picture
@@ -119,12 +112,9 @@ def _plain_data_line(sight: Sight) -> str:
 
 
 def _window_in_words(sight: Sight) -> list[str]:
-    picture = sight.picture
-    if picture.window_center is None or picture.window_width is None:
+    if not sight.windows:
         return []
-    unit = f" {picture.unit}" if picture.unit else ""
-    name = f" {sight.window_name.replace('_', ' ')}" if sight.window_name else ""
-    return [f"window{name} {signed(picture.window_center)}/{picture.window_width:g}{unit}"]
+    return [f"window {windows_in_words(sight.windows, sight.picture.unit)}"]
 
 
 def signed(value: float) -> str:

@@ -13,9 +13,10 @@ from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import check_request, read_planes
 from slidekit.scene.figures import figure_of, frame_of, page_points
 from slidekit.scene.model import Box
-from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request, window_of
+from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request
 from slidekit.scene.speech import length_in_words, spoken_mark
 from slidekit.scene.style import Mark, Style
+from slidekit.scene.windowing import UsedWindow, windows_of
 from slidekit.storyboard.marks import assign_marks
 from slidekit.storyboard.model import Scan, ShownView, View
 from slidekit.storyboard.places import FieldPath
@@ -102,13 +103,13 @@ def make_sights(
     """
     views = {name: source.board.views[name] for name in wanted.views(source)}
     _check_views(source, library, views)
-    pictures: dict[str, ScanPicture] = {}
+    seen: dict[str, Sight] = {}
     for scan in dict.fromkeys(view.scan for view in views.values()):
         of_scan = {name: view for name, view in views.items() if view.scan == scan}
-        pictures |= _pictures(source, library.series[scan], of_scan, (wanted.target_px, style))
+        seen |= _sights_of(source, library.series[scan], of_scan, (wanted.target_px, style))
         for name in of_scan:
             advance(name)
-    sights = {name: _sight(source, name, pictures[name], style) for name in views}
+    sights = {name: seen[name] for name in views}
     regions = _place_regions(source, library, wanted, (sights, style))
     return Sights(sights, regions)
 
@@ -131,31 +132,36 @@ def _blamed_field(error: ScanError, view: View) -> str:
     return "slice" if view.slice is not None else "at_mm"
 
 
-def _pictures(
+def _sights_of(
     source: Source, series: Series, views: Mapping[str, View], look: tuple[int, Style]
-) -> dict[str, ScanPicture]:
+) -> dict[str, Sight]:
+    """The views of one series made visible."""
     target_px, style = look
     try:
         images = read_planes(series, [plane_request(view) for view in views.values()])
     except ScanError as error:
         scan = next(iter(views.values())).scan
         raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
+    windows = [windows_of(view, style) for view in views.values()]
 
-    def made(pair: tuple[View, PlaneImage]) -> ScanPicture:
-        view, image = pair
-        center, width, _ = window_of(view, style)
-        return make_picture(image, center, width, target_px=target_px)
+    def made(pair: tuple[PlaneImage, tuple[UsedWindow, ...]]) -> ScanPicture:
+        image, used = pair
+        return make_picture(image, *(window.scale for window in used), target_px=target_px)
 
     with ThreadPoolExecutor(WORKERS) as pool:
-        done = pool.map(made, zip(views.values(), images, strict=True))
-        return dict(zip(views, done, strict=True))
+        pictures = pool.map(made, zip(images, windows, strict=True))
+        return {
+            name: _sight(source, name, picture, used)
+            for name, picture, used in zip(views, pictures, windows, strict=True)
+        }
 
 
-def _sight(source: Source, name: str, picture: ScanPicture, style: Style) -> Sight:
+def _sight(
+    source: Source, name: str, picture: ScanPicture, windows: tuple[UsedWindow, ...]
+) -> Sight:
     view = source.board.views[name]
     scan = source.board.scans[view.scan]
-    window_name = window_of(view, style)[2]
-    return Sight(name, view, picture, window_name, scan.credit, scan.rights, scan.human_remains)
+    return Sight(name, view, picture, windows, scan.credit, scan.rights, scan.human_remains)
 
 
 def _place_regions(

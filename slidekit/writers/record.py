@@ -11,12 +11,15 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from slidekit.scans.fingerprint import slice_sha256
-from slidekit.scans.model import ScanPicture, Series
+from slidekit.scans.model import GreyWindow, ScanPicture, Series
 from slidekit.scene.compose import Told
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.schedule import Schedule
 from slidekit.scene.text_slides import CAUTIONS
+from slidekit.scene.windowing import UsedWindow
 from slidekit.writers.files import write_text
 
 LIBRARIES = ("numpy", "pillow", "pydicom", "python-pptx", "matplotlib", "fonttools")
@@ -92,13 +95,11 @@ def _series(series: Series) -> Json:
 def _picture(sight: Sight, series: Series) -> Json:
     picture = sight.picture
     used = [series.slices[k] for k in picture.source_slices]
-    windowed = picture.window_center is not None
     return {
         "scan": sight.view.scan,
         "plane": picture.plane,
         **_place(picture),
-        "window": [picture.window_center, picture.window_width] if windowed else None,
-        "window_name": sight.window_name,
+        "windows": [_window(used) for used in sight.windows],
         "unit": picture.unit,
         "rows": picture.grid.rows,
         "columns": picture.grid.columns,
@@ -128,6 +129,21 @@ def _place(picture: ScanPicture) -> Json:
         "origin_lps": [round(value, 4) for value in grid.origin_lps],
         "right_lps": [round(value, 6) for value in grid.right_lps],
         "down_lps": [round(value, 6) for value in grid.down_lps],
+    }
+
+
+def _window(used: UsedWindow) -> Json:
+    record: Json = {"name": used.name, "origin": used.origin, "note": used.note}
+    scale = used.scale
+    if isinstance(scale, GreyWindow):
+        return {**record, "center": scale.center, "width": scale.width, "curve": scale.curve}
+    entries = np.array(scale.entries, "<u2").tobytes()
+    return {
+        **record,
+        "first_value": scale.first_value,
+        "entries": len(scale.entries),
+        "bits": scale.bits,
+        "entries_sha256": hashlib.sha256(entries).hexdigest(),
     }
 
 

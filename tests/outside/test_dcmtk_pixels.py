@@ -11,7 +11,7 @@ from PIL import Image
 from pydicom.data import get_testdata_file
 
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.model import PlaneRequest
+from slidekit.scans.model import GreyWindow, PlaneRequest
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import read_planes
 from tests.scans.dicom_series import Attributes, write_series
@@ -35,7 +35,9 @@ def our_picture(folder: Path, center: float, width: float):
     series = choose_series(index_folder(folder), None)
     (image,) = read_planes(series, [PlaneRequest("acquired")])
     native = max(series.rows, series.columns)
-    return image, make_picture(image, center, width, target_px=native).pixels.astype(int)
+    return image, make_picture(image, GreyWindow(center, width), target_px=native).pixels.astype(
+        int
+    )
 
 
 def exact_levels(values: np.ndarray, center: float, width: float) -> list[Fraction]:

@@ -12,7 +12,7 @@ from pydicom.dataset import Dataset
 from pydicom.pixels import apply_windowing
 
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.model import PlaneRequest
+from slidekit.scans.model import GreyWindow, PlaneRequest
 from slidekit.scans.planes import read_planes
 from slidekit.scans.windows import apply_window, window_lut
 
@@ -64,15 +64,19 @@ POINTS = [
 @pytest.mark.parametrize(("center", "width", "value", "expected"), [*NOTE_3, *POINTS])
 def test_levels_are_the_tables_values_rounded_half_up(center, width, value, expected):
     level = int(np.floor(expected + 0.5))
-    assert apply_window(np.array([value], np.float32), center, width).tolist() == [level]
+    assert apply_window(np.array([value], np.float32), GreyWindow(center, width)).tolist() == [
+        level
+    ]
     if value == int(value):
-        assert apply_window(np.array([value], np.int16), center, width).tolist() == [level]
+        assert apply_window(np.array([value], np.int16), GreyWindow(center, width)).tolist() == [
+            level
+        ]
 
 
 @pytest.mark.parametrize("bits", [8, 12, 15])
 def test_identity_window_of_note_4_keeps_order_and_ends(bits):
     # note 4: n-bit unsigned data are mapped whole by c = 2^(n-1), w = 2^n
-    lut = window_lut(2 ** (bits - 1), 2**bits)[: 2**bits]
+    lut = window_lut(GreyWindow(2 ** (bits - 1), 2**bits))[: 2**bits]
     assert lut[0] == 0
     assert lut[-1] == 255
     expected = np.floor(np.arange(2**bits) * 255 / (2**bits - 1) + 0.5)
@@ -81,7 +85,7 @@ def test_identity_window_of_note_4_keeps_order_and_ends(bits):
 
 def test_width_two_equals_width_one_for_whole_values():
     # note 5
-    np.testing.assert_array_equal(window_lut(100, 2), window_lut(100, 1))
+    np.testing.assert_array_equal(window_lut(GreyWindow(100, 2)), window_lut(GreyWindow(100, 1)))
 
 
 @settings(max_examples=60, deadline=None)
@@ -97,7 +101,7 @@ def test_levels_are_pydicoms_rounded_half_up_except_at_ties(center, width):
     dataset.BitsStored, dataset.PixelRepresentation = 16, 1
     # pydicom scales to the whole range of 16 bits, PS3.3 C.11.2.1.2.1 to 0 and 255
     reference = (apply_windowing(values, dataset) + 32_768) / 65_535 * 255
-    levels = apply_window(values, center, width)
+    levels = apply_window(values, GreyWindow(center, width))
     tie = np.abs(reference % 1 - 0.5) < 1e-9
     np.testing.assert_array_equal(levels[~tie], np.floor(reference + 0.5)[~tie])
     assert np.abs(levels - reference).max() <= 0.5 + 1e-9
@@ -120,7 +124,7 @@ def test_a_real_slice_has_the_known_sum_of_levels(center, width, total, black, w
     assert image.values.dtype == np.int16
     assert image.values.mean() == pytest.approx(-119.0739, abs=1e-4)
     assert (image.values[0, 0], image.values[64, 64]) == (-849, 904)
-    levels = apply_window(image.values, center, width)
+    levels = apply_window(image.values, GreyWindow(center, width))
     assert levels.sum(dtype=int) == total
     assert ((levels == 0).sum(), (levels == 255).sum()) == (black, white)
 
@@ -132,5 +136,5 @@ MONOCHROME1 = [(-160, 255), (-159, 254), (0, 152), (39, 127), (40, 127), (100, 8
 
 @pytest.mark.parametrize(("value", "dcmtk"), MONOCHROME1)
 def test_inverted_levels_are_those_of_monochrome1(value, dcmtk):
-    level = int(apply_window(np.array([value], np.int16), 40, 400, inverted=True)[0])
+    level = int(apply_window(np.array([value], np.int16), GreyWindow(40, 400), inverted=True)[0])
     assert 0 <= level - dcmtk <= 1

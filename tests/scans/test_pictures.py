@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
-from slidekit.scans.model import Grid, PlaneImage
+from slidekit.scans.model import GreyWindow, Grid, PlaneImage
 from slidekit.scans.pictures import make_picture, square_grid
 
 GRID = Grid(
@@ -51,7 +51,7 @@ def test_a_marker_stays_at_its_place_through_scaling(spacing, target, at):
     row, column = 60 * at[1], 80 * at[0]
     i, j = np.mgrid[:60, :80]
     blob = 250 * np.exp(-((i - row) ** 2 + (j - column) ** 2) / (2 * 3.0**2))
-    picture = make_picture(image_of(blob, grid), 128, 256, target_px=target)
+    picture = make_picture(image_of(blob, grid), GreyWindow(128, 256), target_px=target)
     weight = picture.pixels.astype(float)
     rows, columns = np.mgrid[: picture.grid.rows, : picture.grid.columns]
     center = (weight * columns).sum() / weight.sum(), (weight * rows).sum() / weight.sum()
@@ -96,7 +96,7 @@ def test_the_factor_is_the_nearest_whole_one_up_to_three(target, columns):
 def test_tall_samples_are_stretched_to_their_true_height():
     # 10 rows of 7 mm and 140 columns of 0.5 mm: a square
     picture = make_picture(
-        image_of(np.zeros((10, 140)), replace(GRID, row_mm=7.0)), 0, 1, target_px=100
+        image_of(np.zeros((10, 140)), replace(GRID, row_mm=7.0)), GreyWindow(0, 1), target_px=100
     )
     assert picture.pixels.shape == (140, 140)
     assert picture.native_mm == (0.5, 7.0)
@@ -104,7 +104,7 @@ def test_tall_samples_are_stretched_to_their_true_height():
 
 def test_a_picture_at_native_size_is_the_window_and_nothing_else():
     values = np.arange(4800).reshape(60, 80)
-    picture = make_picture(image_of(values), 2400, 4800, target_px=80)
+    picture = make_picture(image_of(values), GreyWindow(2400, 4800), target_px=80)
     np.testing.assert_array_equal(picture.pixels, np.floor(values / 4799 * 255 + 0.5))
     assert picture.grid == GRID
 
@@ -112,7 +112,7 @@ def test_a_picture_at_native_size_is_the_window_and_nothing_else():
 def test_scaling_follows_the_window_so_that_edges_invent_no_values():
     # far outside the window on both sides: overshoot would show inside it if scaled first
     values = np.where(np.arange(80) < 40, -1000, 3000) * np.ones((60, 1), int)
-    picture = make_picture(image_of(values), 40, 80, target_px=240)
+    picture = make_picture(image_of(values), GreyWindow(40, 80), target_px=240)
     assert set(np.unique(picture.pixels[:, :110])) == {0}
     assert set(np.unique(picture.pixels[:, 130:])) == {255}
 
@@ -122,20 +122,21 @@ def test_absent_samples_are_black_in_either_polarity():
     absent[:, :4] = True
     for inverted in (False, True):
         image = replace(image_of(np.full((6, 8), 50), absent=absent), inverted=inverted)
-        picture = make_picture(image, 50, 1, target_px=8)
+        picture = make_picture(image, GreyWindow(50, 1), target_px=8)
         assert (picture.pixels[:, :4] == 0).all()
         assert (picture.pixels[:, 4:] == (0 if inverted else 255)).all()
 
 
 def test_what_a_caption_needs_is_handed_on():
-    picture = make_picture(image_of(np.zeros((60, 80), int)), 40, 400, target_px=160)
-    assert (picture.window_center, picture.window_width, picture.unit) == (40, 400, "HU")
+    picture = make_picture(image_of(np.zeros((60, 80), int)), GreyWindow(40, 400), target_px=160)
+    assert (picture.scales, picture.unit) == ((GreyWindow(40, 400),), "HU")
+    assert picture.seam_column is None
     assert (picture.plane, picture.at_mm, picture.source_slices) == ("coronal", 3.0, (1, 2))
     assert picture.letters == ("RA", "H", "LP", "F")
 
 
 def test_wrong_sizes_and_windows_are_refused():
     with pytest.raises(ValueError, match=r"^target_px is 0; a picture needs at least 1 pixel$"):
-        make_picture(image_of(np.zeros((6, 8))), 40, 400, target_px=0)
+        make_picture(image_of(np.zeros((6, 8))), GreyWindow(40, 400), target_px=0)
     with pytest.raises(ValueError, match=r"^the window width is 0; a LINEAR window needs at"):
-        make_picture(image_of(np.zeros((6, 8))), 40, 0, target_px=8)
+        make_picture(image_of(np.zeros((6, 8))), GreyWindow(40, 0), target_px=8)

@@ -15,7 +15,7 @@ from slidekit.errors import ScanError
 from slidekit.scans import planes
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps, position_range_mm
-from slidekit.scans.model import PlaneRequest
+from slidekit.scans.model import GreyWindow, PlaneRequest
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import check_request, read_planes
 from tests.scans.dicom_series import AXIAL, Attributes, Placement, write_series
@@ -78,7 +78,7 @@ def test_a_marked_corner_appears_where_the_patient_has_it(
 
     series = series_of(tmp_path, volume, placement, order=order)
     for plane, image in zip(STANDARD, planes_through(series, marker), strict=True):
-        picture = make_picture(image, 500, 1000, target_px=48)
+        picture = make_picture(image, GreyWindow(500, 1000), target_px=48)
         brightest = np.argwhere(picture.pixels > 128)[:, ::-1].mean(axis=0)
         place = lps_from_pixel(picture.grid, brightest)
         assert place == pytest.approx(marker, abs=1.3), plane
@@ -113,7 +113,7 @@ def test_standard_planes_are_shown_from_the_usual_side(orientation, tmp_path):
         tmp_path, np.zeros((4, 5, 6), np.int16), Placement(orientation, (0, 0, 0), across)
     )
     for plane, image in zip(STANDARD, planes_through(series, middle_of(series)), strict=True):
-        assert make_picture(image, 0, 1, target_px=10).letters == USUAL[plane]
+        assert make_picture(image, GreyWindow(0, 1), target_px=10).letters == USUAL[plane]
 
 
 def middle_of(series):
@@ -234,7 +234,7 @@ def test_nothing_is_invented_in_a_gap(tmp_path):
     (image,) = read_planes(series, [PlaneRequest("coronal", at_mm=1)])
     assert image.grid.rows == 17
     np.testing.assert_array_equal(image.absent[:, 0], [0] * 5 + [1] * 6 + [0] * 6)
-    assert make_picture(image, 0, 100, target_px=17).pixels[7, 2] == 0
+    assert make_picture(image, GreyWindow(0, 100), target_px=17).pixels[7, 2] == 0
     message = (
         r"^Nothing was scanned between slices 6 and 7, where the axial plane would lie\."
         r" Write at_mm: 5\.00 or 12\.00, or a place outside the gap\.$"
@@ -262,7 +262,7 @@ def test_padding_is_absent_and_both_ends_of_its_range_count(padded):
     expected[:5, :3] = True
     expected[0] = True
     np.testing.assert_array_equal(image.absent, expected)
-    assert (make_picture(image, 0, 4000, target_px=8).pixels[expected] == 0).all()
+    assert (make_picture(image, GreyWindow(0, 4000), target_px=8).pixels[expected] == 0).all()
 
 
 def test_padding_is_masked_before_interpolation(padded):
@@ -320,7 +320,7 @@ def test_inverted_pictures_keep_a_black_background(tmp_path):
     series = series_of(tmp_path, volume, attributes=attributes)
     (image,) = read_planes(series, [PlaneRequest("acquired", slice_number=1)])
     assert image.inverted
-    assert make_picture(image, 50, 100, target_px=3).pixels[0].tolist() == [255, 0, 0]
+    assert make_picture(image, GreyWindow(50, 100), target_px=3).pixels[0].tolist() == [255, 0, 0]
 
 
 # --- crops -----------------------------------------------------------------------------------

@@ -4,11 +4,12 @@ from pathlib import Path
 
 import numpy as np
 
-from slidekit.scans.model import Grid, ScanPicture
+from slidekit.scans.model import GreyWindow, Grid, ScanPicture
 from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Cast, PlacedRegion, Sight
 from slidekit.scene.speech import spoken_mark
 from slidekit.scene.style import load_style
+from slidekit.scene.windowing import UsedWindow
 from slidekit.storyboard.model import View
 
 DARK = load_style("lecture-dark", Path())
@@ -26,8 +27,7 @@ def axial_picture(grid: Grid = AXIAL, **changes) -> ScanPicture:
         "slice_number": None,
         "slab_mm": 0.0,
         "slab": "mean",
-        "window_center": 40.0,
-        "window_width": 400.0,
+        "scales": (GreyWindow(40.0, 400.0),),
         "unit": "HU",
         "letters": ("R", "A", "L", "P"),
         "native_mm": (0.5, 0.5),
@@ -43,7 +43,7 @@ def axial_sight(name: str = "base", picture: ScanPicture | None = None, **change
         "name": name,
         "view": view,
         "picture": picture,
-        "window_name": "soft_tissue",
+        "windows": (UsedWindow(picture.scales[0], "style", "soft_tissue"),),
         "credit": "Made for a test",
         "rights": "CC0 1.0",
         "human_remains": False,

@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slidekit.scans.model import Grid, PlaneRequest
+from slidekit.scans.model import GreyWindow, Grid, PlaneRequest
 from slidekit.scene.model import Box, Group, Picture, Polyline, Text
 from slidekit.scene.pictures import (
     compose_sight,
@@ -10,8 +10,8 @@ from slidekit.scene.pictures import (
     letters_for,
     plane_request,
     signed,
-    window_of,
 )
+from slidekit.scene.windowing import UsedWindow, windows_of
 from slidekit.storyboard.model import ShownView, View, Window
 from tests.scene.builders import DARK, axial_picture, axial_sight, cast, round_region
 
@@ -32,7 +32,9 @@ def test_the_data_line_says_the_slab():
 
 
 def test_a_unit_that_is_not_known_is_not_called_hu():
-    sight = axial_sight(picture=axial_picture(unit=""), window_name="")
+    sight = axial_sight(
+        picture=axial_picture(unit=""), windows=(UsedWindow(GreyWindow(40, 400), "author"),)
+    )
     assert data_line(sight) == "axial z 30 mm · window 40/400"
 
 
@@ -99,12 +101,13 @@ def test_letters_follow_the_order_of_the_author_once_each():
 def test_a_named_window_comes_from_the_style():
     view = View(scan="ct", plane="axial", at_mm=0, window="soft_tissue")
     named = DARK.windows["soft_tissue"]
-    assert window_of(view, DARK) == (named.center, named.width, "soft_tissue")
+    window = GreyWindow(named.center, named.width)
+    assert windows_of(view, DARK) == (UsedWindow(window, "style", "soft_tissue"),)
 
 
 def test_a_window_of_the_author_has_no_name():
     view = View(scan="ct", plane="axial", at_mm=0, window=Window(center=30, width=80))
-    assert window_of(view, DARK) == (30, 80, "")
+    assert windows_of(view, DARK) == (UsedWindow(GreyWindow(30, 80), "author"),)
 
 
 def test_the_request_passes_the_authors_numbers_on():

@@ -12,7 +12,14 @@ import numpy as np
 
 from slidekit.errors import ScanError
 from slidekit.scans.geometry import position_range_mm, slice_normal, slice_positions
-from slidekit.scans.model import PLANE_AXES, PlaneImage, PlaneRequest, ScanPicture, Series
+from slidekit.scans.model import (
+    PLANE_AXES,
+    GreyWindow,
+    PlaneImage,
+    PlaneRequest,
+    ScanPicture,
+    Series,
+)
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import read_planes
 from slidekit.scans.stacking import typical_step
@@ -21,7 +28,8 @@ from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Run, Text
 from slidekit.scene.pictures import Cast, Sight, compose_sight, signed
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import fit_size_pt, text_fits
-from slidekit.storyboard.model import View, Window
+from slidekit.scene.windowing import UsedWindow
+from slidekit.storyboard.model import View
 
 _COLUMNS, _ROWS = 2, 3
 _PAD_MM = 3.0
@@ -61,7 +69,8 @@ def _preview(series: Series) -> Preview:
     except ScanError as error:
         return Preview(series, None, error.wrong)
     center, width = series.stored_window or _window_for(image)
-    return Preview(series, make_picture(image, center, max(width, 1.0), target_px=_PREVIEW_PX))
+    window = GreyWindow(center, max(width, 1.0))
+    return Preview(series, make_picture(image, window, target_px=_PREVIEW_PX))
 
 
 def _window_for(image: PlaneImage) -> tuple[float, float]:
@@ -171,10 +180,10 @@ def _picture(preview: Preview, frame: Box, style: Style) -> Iterator[Item]:
     picture = preview.picture
     if picture is None:
         return
-    window = Window(center=picture.window_center, width=picture.window_width)
-    view = View(scan="scan", plane="acquired", slice=picture.slice_number, window=window)
+    view = View(scan="scan", plane="acquired", slice=picture.slice_number, window="shown")
     name = f"Series {preview.series.name}"
-    sight = Sight(name, view, picture, "", "", "", human_remains=False)
+    used = UsedWindow(picture.scales[0], "author")
+    sight = Sight(name, view, picture, (used,), "", "", human_remains=False)
     width = min(frame.width_mm, frame.height_mm * sight.aspect)
     height = width / sight.aspect
     box = Box(frame.center_mm[0] - width / 2, frame.center_mm[1] - height / 2, width, height)
@@ -196,10 +205,9 @@ def _shown(preview: Preview) -> str:
     picture = preview.picture
     if picture is None:
         return "" if preview.series.kind == "page" else preview.reason
-    if picture.window_center is None:
+    if not picture.scales:
         return "Shown as it is"
-    unit = f" {picture.unit}" if picture.unit else ""
-    window = f"{signed(picture.window_center)}/{picture.window_width:g}{unit}"
+    window = UsedWindow(picture.scales[0], "author").in_words(picture.unit)
     source = "the files' window" if preview.series.stored_window else "window to suit,"
     return f"Shown: slice {picture.slice_number}, {source} {window}"
 
