@@ -7,7 +7,12 @@ from pathlib import Path
 from typing import TypeAlias
 
 from slidekit.errors import Fault, ScanError, StoryboardError, WriteError
-from slidekit.scans.catalogue import describe_series, index_folder, summarize
+from slidekit.scans.catalogue import (
+    describe_series,
+    index_folder,
+    summarize,
+    with_descriptions,
+)
 from slidekit.scene.figures import page_points
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
@@ -47,7 +52,7 @@ class Looked:
 
 def look_at_folder(folder: Path, out: Path, progress: Progress) -> Looked:
     """List the series of a folder, and draw the middle slice of each on a contact sheet."""
-    catalogue = index_folder(folder)
+    catalogue = with_descriptions(index_folder(folder))
     style = load_style(SHEET_STYLE, Path())
     previews = preview_series(catalogue.series, progress(len(catalogue.series)))
     pages = compose_contact_sheet(previews, len(catalogue.refusals), style)

@@ -12,15 +12,16 @@ PACKAGE = Path(slidekit.__file__).parent
 MAY_IMPORT = {
     "errors": set(),
     "shipped": set(),
+    "cache": set(),
     "evidence": {"errors"},
     "storyboard": {"errors", "evidence"},
-    "scans": {"errors", "shipped"},
+    "scans": {"errors", "shipped", "cache"},
     "scene": {"errors", "shipped", "evidence", "storyboard", "scans"},
-    "writers": {"errors", "evidence", "storyboard", "scans", "scene"},
+    "writers": {"errors", "cache", "evidence", "storyboard", "scans", "scene"},
     "checks": {"errors", "evidence", "storyboard", "scans", "scene"},
-    "build": {"errors", "shipped", "storyboard", "scans", "scene", "writers", "checks"},
-    "prepare": {"errors", "shipped", "storyboard", "scans", "scene", "writers"},
-    "cli": {"errors", "build", "prepare", "scene", "storyboard", "shipped"},
+    "build": {"errors", "shipped", "cache", "storyboard", "scans", "scene", "writers", "checks"},
+    "prepare": {"errors", "shipped", "cache", "storyboard", "scans", "scene", "writers"},
+    "cli": {"errors", "cache", "build", "prepare", "scene", "storyboard", "shipped"},
     "__main__": {"cli"},
 }
 """Room: the rooms it may import, besides itself."""

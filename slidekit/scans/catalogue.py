@@ -4,9 +4,8 @@ A description can name a person, so outputs call a series by its number or the e
 descriptions are matched and listed on the console only.
 """
 
-import os
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,6 +15,13 @@ from slidekit.scans.assembly import assemble
 from slidekit.scans.geometry import slice_normal, slice_positions
 from slidekit.scans.grouping import group_images
 from slidekit.scans.header import Header, OddFileError, read_header
+from slidekit.scans.kept_catalogue import (
+    Listed,
+    folder_state,
+    keep_catalogue,
+    list_files,
+    read_catalogue,
+)
 from slidekit.scans.library import frame_headers, parse_header
 from slidekit.scans.model import Catalogue, Kind, Refusal, Series
 from slidekit.scans.pixels import hidden_padding
@@ -25,11 +31,12 @@ from slidekit.scans.stacking import typical_step
 SHORTEST_UID_END = 5  # letters; fewer would match by chance
 
 
-def index_folder(folder: Path) -> Catalogue:
+def index_folder(folder: Path, *, fresh: bool = False) -> Catalogue:
     """Find the series in a folder and its sub-folders.
 
-    Only headers are read. What cannot be used is listed with the reason, and does not stop the
-    rest.
+    Only headers are read, and none when the folder is as it was when it was last indexed (see
+    `kept_catalogue`); `fresh` reads them all the same. What cannot be used is listed with the
+    reason, and does not stop the rest.
 
     Raises
     ------
@@ -40,10 +47,23 @@ def index_folder(folder: Path) -> Catalogue:
         raise ScanError(f"There is no folder {folder}", "Write the path of a folder of DICOM files")
     if not folder.is_dir():
         raise ScanError(f"{folder} is a file", "Write the path of the folder that holds it")
+    files = list_files(folder)
+    state = folder_state(folder, files)
+    kept = None if fresh else read_catalogue(folder, files, state)
+    if kept is not None:
+        return kept
+    catalogue = _index(folder, files)
+    keep_catalogue(catalogue, files, state)
+    return catalogue
+
+
+def _index(folder: Path, files: Iterable[Listed]) -> Catalogue:
     headers: list[Header] = []
     refusals: list[Refusal] = []
-    for path in _files(folder):
+    for path, status in files:
         try:
+            if status is None:
+                raise ScanError("it is no ordinary file", "Leave it out")
             headers += _read_images(path)
         except ScanError as error:
             refusals.append(Refusal(path, error.wrong))
@@ -60,6 +80,22 @@ def index_folder(folder: Path) -> Catalogue:
         raise _nothing_found(folder, refusals)
     noted = [_with_pixel_remarks(one) for one in series]
     return Catalogue(folder, _named(noted), (*refusals, *copies))
+
+
+def with_descriptions(catalogue: Catalogue) -> Catalogue:
+    """The same series with their descriptions, which are never kept: one header of each is read."""
+    if catalogue.described:
+        return catalogue
+    series = tuple(replace(one, description=_read_description(one)) for one in catalogue.series)
+    return replace(catalogue, series=series, described=True)
+
+
+def _read_description(series: Series) -> str:
+    try:
+        header = _read_any_header(series.slices[0].path)
+    except ScanError:  # told when its pixels are needed
+        return ""
+    return header.text(tags.SERIES_DESCRIPTION) if header else ""
 
 
 def _with_pixel_remarks(series: Series) -> Series:
@@ -90,7 +126,7 @@ def _without_copies(headers: Sequence[Header]) -> tuple[list[Header], list[Refus
         )
         first = kept.setdefault(identity, header)
         if first is not header:
-            copies.append(Refusal(header.path, f"it is a copy of {first.path.name}"))
+            copies.append(Refusal(header.path, "it is a copy of another file"))
     return list(kept.values()), copies
 
 
@@ -159,15 +195,6 @@ def _rank(series: Series) -> tuple[object, ...]:
     )
 
 
-def _files(folder: Path) -> Iterator[Path]:
-    """Every file below `folder` in one order on every system; hidden names are passed over."""
-    for place, folders, names in os.walk(folder):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        for name in sorted(names):
-            if not name.startswith("."):
-                yield Path(place, name)
-
-
 def _read_images(path: Path) -> list[Header]:
     """The usable images of one file. Raises ScanError with the reason when there are none."""
     header = _read_any_header(path)
@@ -213,6 +240,10 @@ def choose_series(catalogue: Catalogue, wanted: str | None) -> Series:
     ScanError
         If none or several series answer; the message lists them and their names.
     """
+    sure = _sure_choice(catalogue.series, wanted)
+    if sure is not None:
+        return sure
+    catalogue = with_descriptions(catalogue)
     refused = [one for one in catalogue.refusals if one.series_uid]
     if wanted is None:
         found = _worth_showing(catalogue.series)
@@ -231,6 +262,15 @@ def choose_series(catalogue: Catalogue, wanted: str | None) -> Series:
     elif not found and refused:
         what += f"; left out: {summarize(refused)}"
     raise ScanError(what, f"Write one of these as `series`: {_listing(catalogue.series)}")
+
+
+def _sure_choice(series: Sequence[Series], wanted: str | None) -> Series | None:
+    """The series that is meant whatever the descriptions say; None when it takes more to know."""
+    if wanted is None:
+        found = _worth_showing(series)
+    else:
+        found = [one for one in series if wanted.strip() in (one.uid, str(one.number), one.name)]
+    return found[0] if len(found) == 1 and found[0].kind != "page" else None
 
 
 def _worth_showing(series: Iterable[Series]) -> list[Series]:

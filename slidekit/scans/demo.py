@@ -3,15 +3,13 @@
 import hashlib
 import importlib
 import importlib.util
-import os
 import shutil
 import sys
 import tempfile
 from pathlib import Path
 from types import ModuleType
 
-from platformdirs import user_cache_dir
-
+from slidekit.cache import cache_folder
 from slidekit.errors import ScanError, WriteError
 from slidekit.shipped import demo_folder
 
@@ -29,7 +27,7 @@ def demo_series_folder(name: str) -> Path:
     if name not in synthesize.SERIES:
         known = ", ".join(synthesize.SERIES)
         raise ScanError(f"There is no synthetic series {name!r}", f"Write one of: {known}")
-    folder = _cache_folder() / "demo" / _generator_key(demo_folder()) / name
+    folder = cache_folder() / "demo" / _generator_key(demo_folder()) / name
     if not folder.is_dir():
         try:
             _write_beside_and_rename(synthesize, name, folder)
@@ -54,10 +52,6 @@ def load_generator() -> ModuleType:
         sys.modules[_PACKAGE] = package
         spec.loader.exec_module(package)
     return importlib.import_module(f"{_PACKAGE}.synthesize")
-
-
-def _cache_folder() -> Path:
-    return Path(os.environ.get("SLIDEKIT_CACHE") or user_cache_dir("slidekit"))
 
 
 def _generator_key(folder: Path) -> str:

@@ -131,6 +131,7 @@ class Catalogue:
     folder: Path
     series: tuple[Series, ...]
     refusals: tuple[Refusal, ...]
+    described: bool = True  # False: the series' descriptions are not read yet
 
 
 @dataclass(frozen=True)

@@ -1,22 +1,23 @@
 """From a storyboard's scans, views and regions to pictures and figures, faults in one go."""
 
 from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import cache, partial
 from pathlib import Path
 
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.demo import demo_series_folder
-from slidekit.scans.model import PlaneImage, ScanPicture, Series
-from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import check_request, read_planes
+from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
+from slidekit.scans.model import ScanPicture, Series
+from slidekit.scans.planes import check_request
 from slidekit.scene.figures import figure_of, frame_of, page_points
 from slidekit.scene.model import Box
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request
 from slidekit.scene.speech import length_in_words, spoken_mark
 from slidekit.scene.style import Mark, Style
-from slidekit.scene.windowing import UsedWindow, windows_of
+from slidekit.scene.windowing import windows_of
 from slidekit.storyboard.marks import assign_marks
 from slidekit.storyboard.model import Scan, ShownView, View
 from slidekit.storyboard.places import FieldPath
@@ -54,10 +55,13 @@ class Library:
     """The opened series of a storyboard, by scan name."""
 
     series: Mapping[str, Series]
+    verify: bool = False  # hash the files instead of trusting their size and time of change
 
 
-def open_library(source: Source, names: Iterable[str]) -> Library:
+def open_library(source: Source, names: Iterable[str], *, verify: bool = False) -> Library:
     """Index the folders of the named scans and choose their series.
+
+    `verify` reads every header and file again, whatever was kept of an earlier run.
 
     Raises
     ------
@@ -66,15 +70,16 @@ def open_library(source: Source, names: Iterable[str]) -> Library:
     """
     series: dict[str, Series] = {}
     faults: list[Fault] = []
+    catalogue_of = cache(partial(index_folder, fresh=verify))  # a folder may hold several scans
     for name in dict.fromkeys(names):
         scan = source.board.scans[name]
         try:
-            series[name] = choose_series(index_folder(_folder(scan)), scan.series)
+            series[name] = choose_series(catalogue_of(_folder(scan)), scan.series)
         except ScanError as error:
             faults.append(_fault(source, ("scans", name), error))
     if faults:
         raise StoryboardError(faults)
-    return Library(series)
+    return Library(series, verify)
 
 
 def _folder(scan: Scan) -> Path:
@@ -103,13 +108,17 @@ def make_sights(
     """
     views = {name: source.board.views[name] for name in wanted.views(source)}
     _check_views(source, library, views)
-    seen: dict[str, Sight] = {}
-    for scan in dict.fromkeys(view.scan for view in views.values()):
-        of_scan = {name: view for name, view in views.items() if view.scan == scan}
-        seen |= _sights_of(source, library.series[scan], of_scan, (wanted.target_px, style))
-        for name in of_scan:
-            advance(name)
-    sights = {name: seen[name] for name in views}
+    pictures: dict[str, ScanPicture] = {}
+    with ThreadPoolExecutor(WORKERS) as pool:
+        begun = [
+            _begin_pictures(source, library, of_scan, (wanted.target_px, style, pool))
+            for of_scan in _by_scan(views)
+        ]
+        for of_scan in begun:
+            for name, future in of_scan.items():
+                pictures[name] = future.result()
+                advance(name)
+    sights = {name: _sight(source, name, pictures[name], style) for name in views}
     regions = _place_regions(source, library, wanted, (sights, style))
     return Sights(sights, regions)
 
@@ -132,35 +141,38 @@ def _blamed_field(error: ScanError, view: View) -> str:
     return "slice" if view.slice is not None else "at_mm"
 
 
-def _sights_of(
-    source: Source, series: Series, views: Mapping[str, View], look: tuple[int, Style]
-) -> dict[str, Sight]:
-    """The views of one series made visible."""
-    target_px, style = look
+def _by_scan(views: Mapping[str, View]) -> list[dict[str, View]]:
+    scans = dict.fromkeys(view.scan for view in views.values())
+    return [{n: view for n, view in views.items() if view.scan == scan} for scan in scans]
+
+
+def _begin_pictures(
+    source: Source,
+    library: Library,
+    views: Mapping[str, View],
+    look: tuple[int, Style, ThreadPoolExecutor],
+) -> dict[str, Future[ScanPicture]]:
+    """The pictures of views of one scan, made while the next scan is read."""
+    target_px, style, pool = look
+    scan = next(iter(views.values())).scan
+    requests = [_picture_request(view, style, target_px) for view in views.values()]
+    series = library.series[scan]
     try:
-        images = read_planes(series, [plane_request(view) for view in views.values()])
+        futures = begin_pictures(series, requests, pool, verify=library.verify)
     except ScanError as error:
-        scan = next(iter(views.values())).scan
         raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
-    windows = [windows_of(view, style) for view in views.values()]
-
-    def made(pair: tuple[PlaneImage, tuple[UsedWindow, ...]]) -> ScanPicture:
-        image, used = pair
-        return make_picture(image, *(window.scale for window in used), target_px=target_px)
-
-    with ThreadPoolExecutor(WORKERS) as pool:
-        pictures = pool.map(made, zip(images, windows, strict=True))
-        return {
-            name: _sight(source, name, picture, used)
-            for name, picture, used in zip(views, pictures, windows, strict=True)
-        }
+    return dict(zip(views, futures, strict=True))
 
 
-def _sight(
-    source: Source, name: str, picture: ScanPicture, windows: tuple[UsedWindow, ...]
-) -> Sight:
+def _picture_request(view: View, style: Style, target_px: int) -> PictureRequest:
+    scales = tuple(window.scale for window in windows_of(view, style))
+    return PictureRequest(plane_request(view), scales, target_px)
+
+
+def _sight(source: Source, name: str, picture: ScanPicture, style: Style) -> Sight:
     view = source.board.views[name]
     scan = source.board.scans[view.scan]
+    windows = windows_of(view, style)
     return Sight(name, view, picture, windows, scan.credit, scan.rights, scan.human_remains)
 
 

@@ -6,10 +6,12 @@ each picture, after every one of them is packed.
 
 import hashlib
 import io
+import zlib
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
+import PIL
 from numpy.typing import NDArray
 from PIL import Image
 from pptx.opc.constants import CONTENT_TYPE as CT
@@ -17,6 +19,7 @@ from pptx.opc.packuri import PackURI
 from pptx.package import Package
 from pptx.parts.image import ImagePart
 
+from slidekit.cache import content_key, read_entry, write_entry
 from slidekit.errors import WriteError
 from slidekit.scene.model import Page, Picture
 
@@ -37,7 +40,7 @@ class Media:
                 distinct.setdefault(fingerprint, picture.pixels)
         level = _DRAFT_LEVEL if draft else _LEVEL
         with ThreadPoolExecutor(_THREADS) as pool:
-            encoded = pool.map(lambda pixels: _png(pixels, level), distinct.values())
+            encoded = pool.map(lambda one: _kept_png(*one, level), distinct.items())
             self._parts = {
                 fingerprint: ImagePart(PackURI(f"/ppt/media/image{i}.png"), CT.PNG, package, blob)
                 for i, (fingerprint, blob) in enumerate(zip(distinct, encoded, strict=True), 1)
@@ -63,9 +66,19 @@ def _pictures(pages: Sequence[Page]) -> Iterator[Picture]:
 
 
 def _fingerprint(pixels: NDArray[np.uint8]) -> bytes:
-    digest = hashlib.sha1(repr(pixels.shape).encode(), usedforsecurity=False)
+    digest = hashlib.sha256(repr(pixels.shape).encode())
     digest.update(np.ascontiguousarray(pixels).data)
     return digest.digest()
+
+
+def _kept_png(fingerprint: bytes, pixels: NDArray[np.uint8], level: int) -> bytes:
+    """From the cache where these pixels were packed before: packing takes longest of all."""
+    key = content_key(fingerprint, level, PIL.__version__, zlib.ZLIB_VERSION)
+    kept = read_entry("png", key)
+    if kept is None:
+        kept = _png(pixels, level)
+        write_entry("png", key, kept)
+    return kept
 
 
 def _png(pixels: NDArray[np.uint8], level: int) -> bytes:

@@ -12,8 +12,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.backends.backend_pdf import PdfPages
 from numpy.typing import NDArray
 from PIL import Image
 
@@ -60,6 +58,8 @@ def page_pixels(page: Page, dpi: float) -> NDArray[np.uint8]:
             "which is too large to draw",
             f"Lower png_dpi to {bearable} or less",
         )
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
     # a hair more than whole pixels, since the canvas rounds down
     size_inches = ((columns + 1e-3) / dpi, (rows + 1e-3) / dpi)
     with own_settings():
@@ -73,6 +73,8 @@ def write_pdf(pages: Page | Sequence[Page], path: Path, facts: PdfFacts) -> None
 
     WriteError if the file cannot be written.
     """
+    from matplotlib.backends.backend_pdf import PdfPages
+
     sheets = [pages] if isinstance(pages, Page) else list(pages)
     if not sheets:
         raise WriteError(f"{path.name} has no pages", "Give it at least one")

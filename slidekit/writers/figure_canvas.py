@@ -1,22 +1,16 @@
 """Items of the scene as matplotlib artists. The whole canvas is one coordinate system in
 millimetres from the page's top left, whatever the format and its resolution.
+
+matplotlib is imported where a page is drawn: it takes half a second, and most builds draw none.
 """
+
+from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import Any, Literal, TypeAlias, assert_never
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias, assert_never
 
-import matplotlib
 import numpy as np
-from matplotlib.artist import Artist
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
-from matplotlib.image import AxesImage
-from matplotlib.patches import Ellipse as EllipsePatch
-from matplotlib.patches import PathPatch
-from matplotlib.path import Path as Outline
-from matplotlib.text import Text as TextArtist
 
 from slidekit.scene.fonts import FONT_FILES
 from slidekit.scene.model import (
@@ -34,6 +28,12 @@ from slidekit.scene.model import (
     Text,
 )
 from slidekit.scene.typeset import SetRun, set_lines
+
+if TYPE_CHECKING:
+    from matplotlib.artist import Artist
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from matplotlib.path import Path as Outline
 
 MM_PER_INCH = 25.4
 Interpolation: TypeAlias = Literal["none", "hanning"]
@@ -55,6 +55,8 @@ _SETTINGS: dict[Any, Any] = {
 @contextmanager
 def own_settings() -> Iterator[None]:
     """Draw by our settings, whatever configuration file the user has."""
+    import matplotlib
+
     with matplotlib.rc_context():
         matplotlib.rcdefaults()
         matplotlib.rcParams.update(_SETTINGS)
@@ -70,6 +72,8 @@ def figure_of(
     that size made up to whole pixels. Pictures are handed on as they are (`none`), or met with
     the pixels of the canvas smoothly.
     """
+    from matplotlib.figure import Figure
+
     figure = Figure(figsize=size_inches, dpi=dpi, facecolor=page.ground)
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     axes.set_axis_off()
@@ -97,6 +101,8 @@ def _artists(items: Iterable[Item], axes: Axes, interpolation: Interpolation) ->
 
 
 def _picture(picture: Picture, axes: Axes, interpolation: Interpolation) -> Artist:
+    from matplotlib.image import AxesImage
+
     rgb = picture.pixels
     if rgb.ndim == 2:
         rgb = np.repeat(rgb[..., np.newaxis], 3, axis=2)
@@ -120,6 +126,9 @@ def _text(text: Text, axes: Axes) -> Iterator[Artist]:
 
 
 def _letters(run: SetRun, baseline_mm: float, size_pt: float, axes: Axes) -> Artist:
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.text import Text as TextArtist
+
     return TextArtist(
         run.left_mm,
         baseline_mm,
@@ -134,6 +143,10 @@ def _letters(run: SetRun, baseline_mm: float, size_pt: float, axes: Axes) -> Art
 
 
 def _shape(shape: Shape) -> Artist:
+    from matplotlib.patches import Ellipse as EllipsePatch
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path as Outline
+
     look = _look(shape.stroke, shape.fill)
     match shape:
         case Polyline(points_mm=points, closed=closed):
@@ -163,6 +176,8 @@ def _look(stroke: Stroke | None, fill: str | None) -> dict[str, Any]:
 
 def _rounded(box: Box, corner_mm: float) -> Outline:
     """A rectangle whose corners are quarter circles."""
+    from matplotlib.path import Path as Outline
+
     left, top, right, bottom = box.left_mm, box.top_mm, box.right_mm, box.bottom_mm
     r = min(corner_mm, box.width_mm / 2, box.height_mm / 2)
     if r <= 0:

@@ -198,10 +198,15 @@ def test_one_doubled_slice_refuses_its_series_and_says_so_when_it_is_chosen(tmp_
 def test_an_exact_copy_of_a_file_is_left_out_and_named(tmp_path):
     write_series(tmp_path, VOLUME)
     shutil.copy(tmp_path / "S1I0002", tmp_path / "copy")
-    assert reasons(tmp_path) == {"copy": "it is a copy of S1I0002"} or reasons(tmp_path) == {
-        "S1I0002": "it is a copy of copy"
-    }
+    assert reasons(tmp_path) == {"copy": "it is a copy of another file"}
     assert len(choose_series(index_folder(tmp_path), None).slices) == 6
+
+
+def test_many_copies_are_told_in_one_line(tmp_path):
+    write_series(tmp_path, VOLUME)
+    shutil.copytree(tmp_path, tmp_path / "again")
+    left_out = summarize(index_folder(tmp_path).refusals)
+    assert left_out == "S1I0000 and 5 more: it is a copy of another file"
 
 
 # --- refusals --------------------------------------------------------------------------------

@@ -1,0 +1,111 @@
+"""The catalogue of a folder, kept from one run to the next.
+
+It holds while name, size and time of change of every file in the folder are what they were, which
+`os.stat` tells without opening one. What is kept names no file, and no series by its description:
+both can name a person.
+"""
+
+import json
+import os
+import re
+import stat
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TypeAlias
+
+from slidekit.cache import code_version, content_key, read_entry, write_entry
+from slidekit.scans.model import Catalogue, Refusal, Series
+from slidekit.scans.plain_values import from_plain, to_plain
+
+_KIND = "catalogues"
+_FILE_NUMBER = re.compile("\0(\\d+)\0")
+
+Listed: TypeAlias = tuple[Path, os.stat_result | None]
+
+
+def list_files(folder: Path) -> list[Listed]:
+    """Every file below `folder` with its status, in one order on every system.
+
+    Hidden names are passed over. The status is None where there is none, and of what is no
+    ordinary file (a pipe would be waited for without end).
+    """
+    return [(path, _status(path)) for path in _files(folder)]
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    for place, folders, names in os.walk(folder):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        for name in sorted(names):
+            if not name.startswith("."):
+                yield Path(place, name)
+
+
+def _status(path: Path) -> os.stat_result | None:
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return status if stat.S_ISREG(status.st_mode) else None
+
+
+def folder_state(folder: Path, files: Sequence[Listed]) -> str:
+    """A digest of what the catalogue of a folder rests on: its files, and the code that reads."""
+    facts = tuple(
+        (path.relative_to(folder).as_posix(), status.st_size, status.st_mtime_ns)
+        if status
+        else (path.relative_to(folder).as_posix(),)
+        for path, status in files
+    )
+    return content_key(code_version(Path(__file__).parent), facts)
+
+
+def read_catalogue(folder: Path, files: Sequence[Listed], state: str) -> Catalogue | None:
+    """What was kept of a folder in this state; None when nothing was.
+
+    Its series have no description: `Catalogue.described` is False.
+    """
+    content = read_entry(_KIND, content_key(str(folder.resolve())))
+    if content is None:
+        return None
+    paths = [path for path, _ in files]
+    try:
+        kept = json.loads(content)
+        if kept["state"] != state:
+            return None
+        series = tuple(from_plain(Series, one, paths) for one in kept["series"])
+        refusals = tuple(from_plain(Refusal, one, paths) for one in kept["refusals"])
+    except (ValueError, TypeError, KeyError, IndexError):
+        return None
+    return Catalogue(folder, series, tuple(_named_again(one, paths) for one in refusals), False)
+
+
+def keep_catalogue(catalogue: Catalogue, files: Sequence[Listed], state: str) -> None:
+    """Keep what was found in a folder in this state."""
+    numbers = {path: number for number, (path, _) in enumerate(files)}
+    kept = {
+        "state": state,
+        "series": [
+            to_plain(replace(one, description=""), numbers.__getitem__) for one in catalogue.series
+        ],
+        "refusals": [
+            to_plain(_without_names(one, numbers), numbers.__getitem__)
+            for one in catalogue.refusals
+        ],
+    }
+    content = json.dumps(kept, separators=(",", ":")).encode()
+    write_entry(_KIND, content_key(str(catalogue.folder.resolve())), content)
+
+
+def _without_names(refusal: Refusal, numbers: dict[Path, int]) -> Refusal:
+    """The reason with files by number, as in "holds images in the same place, 4 and 5"."""
+    reason = refusal.reason
+    mentioned = [path for path in numbers if path.name in reason]
+    for path in sorted(mentioned, key=lambda path: -len(path.name)):
+        reason = reason.replace(path.name, f"\0{numbers[path]}\0")
+    return replace(refusal, reason=reason)
+
+
+def _named_again(refusal: Refusal, paths: Sequence[Path]) -> Refusal:
+    reason = _FILE_NUMBER.sub(lambda found: paths[int(found[1])].name, refusal.reason)
+    return replace(refusal, reason=reason)

@@ -1,0 +1,142 @@
+"""Pictures of a series, from the cache where they were made before.
+
+A picture is found again by everything it depends on: the files of its series as `stat` tells them,
+the plane, the window, the size, and the code and libraries that make it. A run in which nothing
+changed opens no scan file. `verify` trusts no `stat`: it hashes the files behind each picture, and
+makes those again whose files are not the ones they were made of.
+"""
+
+import json
+from collections.abc import Sequence
+from concurrent.futures import Executor, Future
+from dataclasses import dataclass, fields
+from functools import cache
+from importlib.metadata import version
+from pathlib import Path
+
+import numpy as np
+
+from slidekit.cache import code_version, content_key, read_entry, write_entry
+from slidekit.scans.fingerprint import Hashes, files_state, hash_slices
+from slidekit.scans.model import GreyScale, PlaneImage, PlaneRequest, ScanPicture, Series
+from slidekit.scans.pictures import make_picture
+from slidekit.scans.plain_values import field_from_plain, to_plain
+from slidekit.scans.planes import read_planes
+
+_KIND = "pictures"
+_LIBRARIES = ("numpy", "pillow", "pydicom")  # whose versions may change a pixel
+
+
+@dataclass(frozen=True)
+class PictureRequest:
+    """Which plane, in which windows, how large: what `read_planes` and `make_picture` are asked."""
+
+    plane: PlaneRequest
+    scales: tuple[GreyScale, ...]  # one, or those of the left and the right half
+    target_px: int
+
+
+def begin_pictures(
+    series: Series, requests: Sequence[PictureRequest], pool: Executor, *, verify: bool = False
+) -> tuple[Future[ScanPicture], ...]:
+    """Find pictures that were made before, and begin to make the others, in one pass.
+
+    Parameters
+    ----------
+    series
+        From `choose_series`.
+    requests
+        Any number of pictures.
+    pool
+        Threads that make pictures while the caller goes on to the next series.
+    verify
+        Hash the files behind each picture instead of trusting size and time of change.
+
+    Returns
+    -------
+    tuple of Future of ScanPicture
+        In the order of the requests. Their pixels must not be changed.
+
+    Raises
+    ------
+    ScanError
+        As for `read_planes`.
+    """
+    state = files_state(series)
+    keys = [_picture_key(state, request) for request in requests]
+    found = [_read_picture(key) for key in keys]
+    used = [k for one in found if one for k in one.picture.source_slices]
+    hashes = hash_slices(series, used, fresh=verify)
+    sound = [one and (not verify or one.sources == _sources(one.picture, hashes)) for one in found]
+    missing = [i for i, good in enumerate(sound) if not good]
+    images = read_planes(series, [requests[i].plane for i in missing])
+    hashes = {
+        **hashes,
+        **hash_slices(series, {k for image in images for k in image.source_slices} - set(hashes)),
+    }
+    made = {
+        i: pool.submit(_make_and_keep, image, requests[i], keys[i], hashes)
+        for i, image in zip(missing, images, strict=True)
+    }
+    return tuple(made.get(i) or _done(one) for i, one in enumerate(found))
+
+
+@dataclass(frozen=True)
+class _Kept:
+    picture: ScanPicture
+    sources: str  # digest over the hashes of the files it was made of
+
+
+def _done(kept: _Kept | None) -> Future[ScanPicture]:
+    future: Future[ScanPicture] = Future()
+    if kept is not None:
+        future.set_result(kept.picture)
+    return future
+
+
+def _make_and_keep(
+    image: PlaneImage, request: PictureRequest, key: str, hashes: Hashes
+) -> ScanPicture:
+    picture = make_picture(image, *request.scales, target_px=request.target_px)
+    _keep_picture(key, _Kept(picture, _sources(picture, hashes)))
+    return picture
+
+
+def _picture_key(state: str, request: PictureRequest) -> str:
+    return content_key(code_version(Path(__file__).parent), _versions(), state, request)
+
+
+@cache
+def _versions() -> tuple[str, ...]:
+    return tuple(version(name) for name in _LIBRARIES)
+
+
+def _sources(picture: ScanPicture, hashes: Hashes) -> str:
+    return content_key(tuple(hashes[k] for k in picture.source_slices))
+
+
+def _keep_picture(key: str, kept: _Kept) -> None:
+    """One line of JSON, then the pixels as they are: they are shown more often than made."""
+    picture = kept.picture
+    named = {one.name: getattr(picture, one.name) for one in fields(picture) if one.name != "grey"}
+    facts = {name: to_plain(value) for name, value in named.items()}
+    head = json.dumps({"picture": facts, "sources": kept.sources}, separators=(",", ":"))
+    write_entry(_KIND, key, head.encode() + b"\n" + picture.grey.tobytes())
+
+
+def _read_picture(key: str) -> _Kept | None:
+    content = read_entry(_KIND, key)
+    if content is None:
+        return None
+    try:
+        end = content.index(b"\n")
+        head = json.loads(content[:end])
+        facts = {
+            name: field_from_plain(ScanPicture, name, plain)
+            for name, plain in head["picture"].items()
+        }
+        pixels = np.frombuffer(content, np.uint8, offset=end + 1)
+        grey = pixels.reshape(facts["grid"].rows, facts["grid"].columns)
+        return _Kept(ScanPicture(grey=grey, **facts), head["sources"])
+    except (ValueError, TypeError, KeyError, AttributeError):
+        return None

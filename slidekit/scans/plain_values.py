@@ -1,0 +1,121 @@
+"""Frozen values as plain JSON and back, by the types of their fields: what is kept on disk.
+
+A dataclass becomes a list of its name and its fields, in order. Only classes that the types name are
+made, and nothing in the text is run: a kept file can do no more than hold wrong values.
+"""
+
+import types
+from collections.abc import Callable, Sequence
+from dataclasses import fields, is_dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any, Literal, TypeAlias, Union, get_args, get_origin, get_type_hints
+
+Plain: TypeAlias = Any  # None, bool, int, float, str, and lists of these
+_Reader: TypeAlias = Callable[[Plain, Sequence[Path]], Any]
+
+_ATOMS = (str, int, float, bool, types.NoneType)
+
+
+def _refuse(path: Path) -> int:
+    raise TypeError(f"{path} has no number here")
+
+
+def to_plain(value: object, number_of: Callable[[Path], int] = _refuse) -> Plain:
+    """A frozen value as JSON would have it; a path as its number, since its name may be private.
+
+    Raises
+    ------
+    TypeError
+        For what has no plain form, such as arrays.
+    """
+    if value is None or isinstance(value, _ATOMS):
+        return value
+    if isinstance(value, Path):
+        return number_of(value)
+    if isinstance(value, tuple):
+        return [to_plain(one, number_of) for one in value]
+    if is_dataclass(value):
+        members = (to_plain(getattr(value, one.name), number_of) for one in fields(value))
+        return [type(value).__name__, *members]
+    raise TypeError(f"{type(value).__name__} has no plain form")
+
+
+def from_plain(kind: type, plain: Plain, paths: Sequence[Path] = ()) -> Any:
+    """The value of the dataclass `kind` that `to_plain` made `plain` of.
+
+    Raises
+    ------
+    ValueError, TypeError, IndexError
+        If `plain` is no such value.
+    """
+    reader = _reader(kind)
+    return plain if reader is None else reader(plain, paths)
+
+
+def field_from_plain(kind: type, name: str, plain: Plain) -> Any:
+    """The value of one field of the dataclass `kind`; see `from_plain`."""
+    reader = _reader(_hints(kind)[name])
+    return plain if reader is None else reader(plain, ())
+
+
+@cache
+def _hints(kind: type) -> dict[str, Any]:
+    return get_type_hints(kind)
+
+
+@cache
+def _reader(hint: Any) -> _Reader | None:
+    """How values of a type are read; None when they are plain already."""
+    if hint in _ATOMS or get_origin(hint) is Literal:
+        return None
+    if hint is Path:
+        return lambda plain, paths: paths[plain]
+    if get_origin(hint) is tuple:
+        return _tuple_reader(get_args(hint))
+    if get_origin(hint) in (Union, types.UnionType):
+        return _choice_reader([one for one in get_args(hint) if one is not types.NoneType])
+    if is_dataclass(hint):
+        return _dataclass_reader(hint)
+    raise TypeError(f"{hint} has no plain form")
+
+
+def _tuple_reader(members: tuple[Any, ...]) -> _Reader:
+    if len(members) == 2 and members[1] is Ellipsis:
+        inner = _reader(members[0])
+        if inner is None:
+            return lambda plain, _: tuple(plain)
+        return lambda plain, paths: tuple(inner(one, paths) for one in plain)
+    readers = [_reader(member) for member in members]
+    return lambda plain, paths: tuple(_read_each(readers, plain, paths))
+
+
+def _choice_reader(choices: Sequence[Any]) -> _Reader | None:
+    readers = [_reader(choice) for choice in choices]
+    if all(reader is None for reader in readers):
+        return None
+    if len(readers) == 1 and readers[0] is not None:
+        only = readers[0]
+        return lambda plain, paths: None if plain is None else only(plain, paths)
+    if not all(map(is_dataclass, choices)):
+        raise TypeError("a choice among values and classes has no plain form")
+    named = {choice.__name__: _dataclass_reader(choice) for choice in choices}
+    return lambda plain, paths: None if plain is None else named[plain[0]](plain, paths)
+
+
+def _dataclass_reader(kind: Any) -> _Reader:
+    readers = [_reader(_hints(kind)[one.name]) for one in fields(kind)]
+
+    def read(plain: Plain, paths: Sequence[Path]) -> Any:
+        if plain[0] != kind.__name__:
+            raise ValueError(f"{plain[0]!r} is no {kind.__name__}")
+        return kind(*_read_each(readers, plain[1:], paths))
+
+    return read
+
+
+def _read_each(readers: Sequence[_Reader | None], plain: Plain, paths: Sequence[Path]) -> list[Any]:
+    return [
+        one if reader is None else reader(one, paths)
+        for reader, one in zip(readers, plain, strict=True)
+    ]
