@@ -4,6 +4,7 @@ A description can name a person, so outputs call a series by its number or the e
 descriptions are matched and listed on the console only.
 """
 
+import stat
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -62,7 +63,7 @@ def _index(folder: Path, files: Iterable[Listed]) -> Catalogue:
     refusals: list[Refusal] = []
     for path, status in files:
         try:
-            if status is None:
+            if status and not stat.S_ISREG(status.st_mode):  # a pipe is waited for without end
                 raise ScanError("it is no ordinary file", "Leave it out")
             headers += _read_images(path)
         except ScanError as error:

@@ -8,7 +8,6 @@ both can name a person.
 import json
 import os
 import re
-import stat
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -27,8 +26,7 @@ Listed: TypeAlias = tuple[Path, os.stat_result | None]
 def list_files(folder: Path) -> list[Listed]:
     """Every file below `folder` with its status, in one order on every system.
 
-    Hidden names are passed over. The status is None where there is none, and of what is no
-    ordinary file (a pipe would be waited for without end).
+    Hidden names are passed over. The status is None where none can be had.
     """
     return [(path, _status(path)) for path in _files(folder)]
 
@@ -43,10 +41,9 @@ def _files(folder: Path) -> Iterator[Path]:
 
 def _status(path: Path) -> os.stat_result | None:
     try:
-        status = path.stat()
+        return path.stat()
     except OSError:
         return None
-    return status if stat.S_ISREG(status.st_mode) else None
 
 
 def folder_state(folder: Path, files: Sequence[Listed]) -> str:

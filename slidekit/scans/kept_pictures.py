@@ -118,10 +118,14 @@ def _sources(picture: ScanPicture, hashes: Hashes) -> str:
 def _keep_picture(key: str, kept: _Kept) -> None:
     """One line of JSON, then the pixels as they are: they are shown more often than made."""
     picture = kept.picture
-    named = {one.name: getattr(picture, one.name) for one in fields(picture) if one.name != "grey"}
-    facts = {name: to_plain(value) for name, value in named.items()}
-    head = json.dumps({"picture": facts, "sources": kept.sources}, separators=(",", ":"))
-    write_entry(_KIND, key, head.encode() + b"\n" + picture.grey.tobytes())
+    named = {f.name: getattr(picture, f.name) for f in fields(picture) if f.name != "pixels"}
+    head = {
+        "picture": {name: to_plain(value) for name, value in named.items()},
+        "shape": picture.pixels.shape,
+        "sources": kept.sources,
+    }
+    line = json.dumps(head, separators=(",", ":")).encode()
+    write_entry(_KIND, key, line + b"\n" + picture.pixels.tobytes())
 
 
 def _read_picture(key: str) -> _Kept | None:
@@ -135,8 +139,7 @@ def _read_picture(key: str) -> _Kept | None:
             name: field_from_plain(ScanPicture, name, plain)
             for name, plain in head["picture"].items()
         }
-        pixels = np.frombuffer(content, np.uint8, offset=end + 1)
-        grey = pixels.reshape(facts["grid"].rows, facts["grid"].columns)
-        return _Kept(ScanPicture(grey=grey, **facts), head["sources"])
+        pixels = np.frombuffer(content, np.uint8, offset=end + 1).reshape(head["shape"])
+        return _Kept(ScanPicture(pixels=pixels, **facts), head["sources"])
     except (ValueError, TypeError, KeyError, AttributeError):
         return None

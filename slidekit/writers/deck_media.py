@@ -40,7 +40,7 @@ class Media:
                 distinct.setdefault(fingerprint, picture.pixels)
         level = _DRAFT_LEVEL if draft else _LEVEL
         with ThreadPoolExecutor(_THREADS) as pool:
-            encoded = pool.map(lambda one: _kept_png(*one, level), distinct.items())
+            encoded = pool.map(lambda one: _kept_png(one[0], one[1], level), distinct.items())
             self._parts = {
                 fingerprint: ImagePart(PackURI(f"/ppt/media/image{i}.png"), CT.PNG, package, blob)
                 for i, (fingerprint, blob) in enumerate(zip(distinct, encoded, strict=True), 1)
