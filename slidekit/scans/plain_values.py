@@ -1,7 +1,7 @@
 """Frozen values as plain JSON and back, by the types of their fields: what is kept on disk.
 
-A dataclass becomes a list of its name and its fields, in order. Only classes that the types name are
-made, and nothing in the text is run: a kept file can do no more than hold wrong values.
+A dataclass becomes a list of its name and its fields, in order. Only classes that the types name
+are made, and nothing in the text is run: a kept file can do no more than hold wrong values.
 """
 
 import types

@@ -159,7 +159,7 @@ def test_reasons_name_files_again(scans):
         lambda kept: kept.update(series=[[1, 2]]),
         lambda kept: kept.update(series=3),
         lambda kept: kept["series"][0].pop(),
-        lambda kept: kept["series"][0].__setitem__(6, [[999_999] * 9]),
+        lambda kept: kept["series"][0].__setitem__(7, [[999_999] * 9]),
         lambda kept: kept.pop("refusals"),
         lambda kept: kept.pop("state"),
     ],

@@ -13,11 +13,11 @@ from slidekit.scans import kept_pictures, planes
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.fingerprint import hash_slices
 from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
-from slidekit.scans.model import PlaneRequest, ScanPicture, Series
+from slidekit.scans.model import GreyWindow, LookupTable, PlaneRequest, ScanPicture, Series
 from tests.scans.dicom_series import write_series
 
-AXIAL = PictureRequest(PlaneRequest("axial", 2.0), 50, 100, 40)
-CORONAL = PictureRequest(PlaneRequest("coronal", 3.0), 50, 100, 40)
+AXIAL = PictureRequest(PlaneRequest("axial", 2.0), (GreyWindow(50, 100),), 40)
+CORONAL = PictureRequest(PlaneRequest("coronal", 3.0), (GreyWindow(50, 100),), 40)
 
 
 @pytest.fixture(autouse=True)
@@ -67,6 +67,16 @@ def test_a_picture_made_before_is_the_same_and_reads_nothing(series, slices_read
     assert slices_read == []
 
 
+@pytest.mark.parametrize(
+    "scale", [GreyWindow(40, 80, "sigmoid"), LookupTable(0, (0, 9, 200, 255), 8)]
+)
+def test_every_kind_of_grey_scale_comes_back(series, scale):
+    request = replace(AXIAL, scales=(scale, GreyWindow(50, 100)))
+    (first,) = pictures(series, request)
+    assert_same(pictures(series, request)[0], first)
+    assert first.scales == (scale, GreyWindow(50, 100))
+
+
 def test_only_what_is_new_is_made(series, slices_read):
     pictures(series, CORONAL)
     slices_read.clear()
@@ -77,8 +87,10 @@ def test_only_what_is_new_is_made(series, slices_read):
 @pytest.mark.parametrize(
     "other",
     [
-        replace(AXIAL, center=51),
-        replace(AXIAL, width=101),
+        replace(AXIAL, scales=(GreyWindow(51, 100),)),
+        replace(AXIAL, scales=(GreyWindow(50, 100), GreyWindow(50, 400))),
+        replace(AXIAL, scales=(GreyWindow(50, 100, "sigmoid"),)),
+        replace(AXIAL, scales=(LookupTable(0, (0, 9, 200, 255), 8),)),
         replace(AXIAL, target_px=60),
         replace(AXIAL, plane=PlaneRequest("axial", 3.0)),
         replace(AXIAL, plane=PlaneRequest("axial", 2.0, slab_mm=2)),
