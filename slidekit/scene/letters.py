@@ -72,6 +72,17 @@ def letter_spot(mark: ShownMark, size_mm: tuple[float, float], picture: Box, cro
     return min(spots, key=cost)
 
 
+def clearest(spots: Sequence[Box], marks: Sequence[ShownMark]) -> Box:
+    """The first of `spots` that no outline comes near; if all are touched, the least touched."""
+    outlines = [point for mark in marks for point in outline_of(mark)]
+
+    def touched(spot: Box) -> int:
+        roomy = spot.inset(-CLEARANCE_MM, -CLEARANCE_MM)
+        return sum(_holds(roomy, point) for point in outlines)
+
+    return min(spots, key=touched)
+
+
 def _beside(mark: ShownMark, direction: Point, gap_mm: float, size_mm: tuple[float, float]) -> Box:
     """The letter's box, `gap_mm` outside the figure's farthest point in `direction`."""
     dx, dy = direction

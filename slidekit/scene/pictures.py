@@ -6,7 +6,7 @@ from math import floor, log10
 
 from slidekit.scans.model import PlaneRequest, ScanPicture
 from slidekit.scene.figures import Figure, page_points
-from slidekit.scene.letters import ShownMark, extent_of, overlap_mm2
+from slidekit.scene.letters import ShownMark, clearest, extent_of, overlap_mm2
 from slidekit.scene.marks import PT_MM, compose_marks
 from slidekit.scene.model import (
     Box,
@@ -28,6 +28,7 @@ from slidekit.storyboard.model import ShownView, View
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
 SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
 BAR_TICK_MM = 1.2  # ends of the scale bar
+SIDE_SHIFTS = (0, 0.04, -0.04, 0.08, -0.08, 0.12, -0.12, 0.16, -0.16)  # short of the scale bar
 EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page
 WHITE = "#FFFFFF"
 
@@ -132,7 +133,7 @@ def compose_sight(
     """
     picture = sight.picture
     marks = [_shown_mark(region, picture, box, cast) for region in regions]
-    furniture = _furniture(sight, box, [extent_of(mark) for mark in marks], style)
+    furniture = _furniture(sight, box, marks, style)
     taken = [item.box for item in furniture.items if isinstance(item, Text)]
     alt = f"{data_line(sight)}. {sides_in_words(picture)}".rstrip()
     return (
@@ -142,16 +143,16 @@ def compose_sight(
     )
 
 
-def _furniture(sight: Sight, box: Box, marked: Sequence[Box], style: Style) -> Group:
+def _furniture(sight: Sight, box: Box, marks: Sequence[ShownMark], style: Style) -> Group:
     """The edge; scale bar and letters of the sides, as far as the picture has a scale and sides."""
     picture = sight.picture
     edge = Rect(box, stroke=Stroke(style.colors.plate, EDGE_PT))
     if picture.grid.space == "pixels":
         return Group(f"Edge of {sight.name}", "Edge of the picture, which has no scale", (edge,))
-    bar = _scale_bar(picture, box, marked, style)
+    bar = _scale_bar(picture, box, [extent_of(mark) for mark in marks], style)
     name = "Scale and sides" if picture.letters else "Scale"
     alt = f"Scale bar {_bar_length_mm(picture):g} mm. {sides_in_words(picture)}".rstrip()
-    items = (edge, *bar, *_side_letters(picture, box, style))
+    items = (edge, *bar, *_side_letters(picture, box, marks, style))
     return Group(f"{name} of {sight.name}", alt, items)
 
 
@@ -178,20 +179,34 @@ def sides_in_words(picture: ScanPicture) -> str:
     return f"Left edge {left}, right edge {right}, top {top}, bottom {bottom}."
 
 
-def _side_letters(picture: ScanPicture, box: Box, style: Style) -> tuple[Text, ...]:
+def _side_letters(
+    picture: ScanPicture, box: Box, marks: Sequence[ShownMark], style: Style
+) -> tuple[Text, ...]:
+    """Each in the middle of its edge, or as near to it as the marks leave it clear."""
     size = style.sizes["data"].pt
     height = size * 1.2 * PT_MM + 0.4
-    cx, cy = box.center_mm
     placed: list[Text] = []
     for letters, edge in zip(
         picture.letters or (), ("left", "top", "right", "bottom"), strict=False
     ):
         width = line_width_mm(letters, size, bold=True) * 1.02 + 1.6
-        left = {"left": box.left_mm + EDGE_MM, "right": box.right_mm - EDGE_MM - width}
-        top = {"top": box.top_mm + EDGE_MM, "bottom": box.bottom_mm - EDGE_MM - height}
-        place = Box(left.get(edge, cx - width / 2), top.get(edge, cy - height / 2), width, height)
-        placed.append(_plate(letters, place, style))
+        spots = _along(edge, box, (width, height))
+        placed.append(_plate(letters, clearest(spots, marks), style))
     return tuple(placed)
+
+
+def _along(edge: str, box: Box, size_mm: tuple[float, float]) -> list[Box]:
+    """Places for a plate along an edge of `box`, from its middle to both sides."""
+    width, height = size_mm
+    cx, cy = box.center_mm
+    left = {"left": box.left_mm + EDGE_MM, "right": box.right_mm - EDGE_MM - width}
+    top = {"top": box.top_mm + EDGE_MM, "bottom": box.bottom_mm - EDGE_MM - height}
+    spots = []
+    for shift in SIDE_SHIFTS:
+        across = cx - width / 2 + shift * box.width_mm
+        down = cy - height / 2 + shift * box.height_mm
+        spots.append(Box(left.get(edge, across), top.get(edge, down), width, height))
+    return spots
 
 
 def _plate(text: str, box: Box, style: Style) -> Text:

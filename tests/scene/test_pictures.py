@@ -128,3 +128,18 @@ def test_the_scale_bar_leaves_a_corner_to_a_mark():
 
     assert bar_center() > BOX.center_mm[0]
     assert bar_center(round_region("coil", 85, 65)) < BOX.center_mm[0]
+
+
+def test_a_letter_of_a_side_stands_clear_of_the_marks():
+    def letter_a(*regions) -> Box:
+        items = compose_sight(axial_sight(), regions, BOX, cast("coil"), DARK)
+        group = next(i for i in items if isinstance(i, Group))
+        return next(i.box for i in group.items if isinstance(i, Text) and i.plain == "A")
+
+    middle = (BOX.center_mm[0], letter_a().center_mm[1])
+    assert letter_a().center_mm == pytest.approx(middle)
+    # a circle whose outline runs through the middle of the upper edge; 0.75 mm of page to a
+    # patient millimetre
+    aside = letter_a(round_region("coil", 0, -70, radius=6))
+    assert aside.center_mm[1] == middle[1]
+    assert abs(aside.center_mm[0] - middle[0]) > 6 * 0.75
