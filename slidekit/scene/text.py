@@ -310,7 +310,7 @@ def misfit(
 ) -> FitError:
     """The error for a text that does not fit into a width and a height at its least size."""
     width_mm, height_mm = room_mm
-    at_size = f"at {size_pt:g} pt, the least size of its role"
+    at_size = f"at {size_pt:g} pt, the least size that the style allows"
     for paragraph in paragraphs:
         word, word_mm = _widest_piece(paragraph, size_pt)
         over_mm = word_mm - _words_width_mm(paragraph, width_mm, size_pt)

@@ -63,7 +63,7 @@ def compose_title_slide(title: str, talk: Talk, sight: Sight | None, style: Styl
         _spaced(paragraphs_of(lines), style.sizes["body"].pt),
         style.sizes["body"],
         TextLook(style.colors.quiet, "body"),
-        "subtitle, speaker and occasion",
+        "the text under the title (subtitle, speaker, occasion)",
     )
     return [replace(heading, name="Title"), rule, *([body] if lines else []), *picture]
 

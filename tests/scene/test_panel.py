@@ -339,8 +339,8 @@ def test_a_text_shortened_as_told_fits():
 def test_a_headline_that_is_too_long_is_named():
     with pytest.raises(
         FitError,
-        match=r"^the headline needs \d+ mm more height at 64 pt, the least size of its role\. "
-        r"Shorten it by about \d+ words of its 24\.$",
+        match=r"^the headline needs \d+ mm more height at 64 pt, the least size that the "
+        r"style allows\. Shorten it by about \d+ words of its 24\.$",
     ):
         compose(1, headline="A word and another one " * 4 + "and on and on")
 

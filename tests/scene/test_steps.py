@@ -108,7 +108,7 @@ def test_a_title_with_no_room_for_the_count_is_named():
     full = replace(HEAD, box=Box(14, 9, 82, 14))
     message = (
         "the title of slide fill, followed by (1 of 2), needs 9 mm more height at 26 pt,"
-        " the least size of its role. Shorten it by about 1 word of its 7."
+        " the least size that the style allows. Shorten it by about 1 word of its 7."
     )
     with pytest.raises(FitError, match=f"^{re.escape(message)}$"):
         spread([replace(page(), items=(full, group("A", 1)))])

@@ -211,8 +211,8 @@ def test_a_text_that_is_too_long_says_by_how_much():
     width = line_width_mm("urn", 20) * 1.1
     with pytest.raises(
         FitError,
-        match=r"^the caption of slide fill needs 70 mm more height at 20 pt, the least size of "
-        r"its role\. Shorten it by about 9 words of its 20\.$",
+        match=r"^the caption of slide fill needs 70 mm more height at 20 pt, the least size that "
+        r"the style allows\. Shorten it by about 9 words of its 20\.$",
     ):
         fit_size_pt(
             paragraphs_of("urn " * 20),
@@ -251,7 +251,8 @@ def test_a_word_that_is_too_wide_is_named():
     with pytest.raises(
         FitError,
         match=r"^the title: the word 'Grubenbrandgrabsitte' is \d+ mm wider than its place at "
-        r"40 pt, the least size of its role\. Use a shorter word, or divide it by a space\.$",
+        r"40 pt, the least size that the style allows\. Use a shorter word, "
+        r"or divide it by a space\.$",
     ):
         fit_size_pt(
             paragraphs_of("Die Grubenbrandgrabsitte"),
@@ -265,8 +266,9 @@ def test_a_word_that_is_too_wide_is_named():
 def test_a_place_without_room_for_a_line_says_so():
     with pytest.raises(
         FitError,
-        match=r"^the note needs 6 mm more height at 20 pt, the least size of its role\. There is "
-        r"no room for a single line of it: leave it out, or make its place larger\.$",
+        match=r"^the note needs 6 mm more height at 20 pt, the least size that the style "
+        r"allows\. There is no room for a single line of it: leave it out, or make its place "
+        r"larger\.$",
     ):
         fit_size_pt(paragraphs_of("urn"), 80, 3, Size(pt=20, least_pt=20), "the note")
 
