@@ -43,7 +43,9 @@ _EDTF_YEAR = re.compile(
 )
 _MONTH_OR_OPEN = re.compile(r"-?\d{4}-\d\d(-\d\d)?[~?%]?|(.*/)?(\.\.)?|(\.\.)?(/.*)?")
 
-_ABOUT = re.compile(r"(?:c\.|ca\.|circa\b|about\b|around\b|ca?(?=[ \d])|~) *", re.IGNORECASE)
+_ABOUT = re.compile(
+    r"(?:c\.|ca\.|circa\b|about\b|around\b|roughly\b|ca?(?=[ \d])|~) *", re.IGNORECASE
+)
 _PROBABLY = re.compile(r"probably ", re.IGNORECASE)
 _PART_OF_CENTURY = re.compile(r"(early|mid|middle|late)[ -]", re.IGNORECASE)
 _DOUBT = re.compile(r" ?\?$")
@@ -298,7 +300,8 @@ def label_span(start: Date, end: Date, era: Era) -> str:
 
 
 def _qualified(date: Date, said: str) -> str:
-    return f"{'c. ' if date.approximate else ''}{said}{'?' if date.uncertain else ''}"
+    about = "roughly " if said.startswith("between") else "c. "
+    return f"{about if date.approximate else ''}{said}{'?' if date.uncertain else ''}"
 
 
 def _with_era(said: str, *, before: bool, era: Era) -> str:

@@ -176,6 +176,11 @@ def test_any_text_is_read_or_refused(text: str) -> None:
         ("second half of the 3rd century BCE",) * 2 + ("second half of the 3rd century BC",),
         ("19XX", "between 1900 and 1999 CE", "between AD 1900 and 1999"),
         ("30 BCE to 30 CE", "between 30 BCE and 30 CE", "between 30 BC and AD 30"),
+        (
+            "between c. 700 BCE and 650 CE",
+            "roughly between 700 BCE and 650 CE",
+            "roughly between 700 BC and AD 650",
+        ),
         ("Y-10000", "10,001 BCE", "10,001 BC"),
     ],
 )
