@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal, TypeAlias
 
+from slidekit.cache import trim_cache
 from slidekit.checks.deck import lint_deck
 from slidekit.checks.talk import Heard, find_remarks
 from slidekit.errors import Fault, FitError, StoryboardError
@@ -51,6 +52,7 @@ class Options:
     only: tuple[str, ...] = ()
     steps: Literal["clicks", "slides"] = "clicks"
     draft: bool = False
+    verify: bool = False  # trust no time of change: hash the scan files behind every picture
 
 
 @dataclass(frozen=True)
@@ -98,7 +100,9 @@ def build_talk(
         With everything the author can mend, before anything is written.
     """
     show = compose_show(storyboard, options, progress)
-    return show, write_show(show, out, options)
+    files = write_show(show, out, options)
+    trim_cache()
+    return show, files
 
 
 def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show:
@@ -107,7 +111,7 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     slides = chosen_slides(sound.source, options.only)
     wanted = wanted_by(slides, DRAFT_PX if options.draft else SLIDE_PX)
     advance = progress(len(wanted.views(sound.source)) + len(slides))
-    library = open_library(sound.source, wanted.scans(sound.source))
+    library = open_library(sound.source, wanted.scans(sound.source), verify=options.verify)
     sights = make_sights(sound.source, library, wanted, sound.style, advance)
     stage = stage_for(sound.source.board, tuple(slides.values()), sights, sound.style)
     told = _compose_slides(sound.source, slides, stage, advance)
@@ -206,7 +210,12 @@ def _write_timeline(show: Show, out: Path) -> tuple[Path, ...]:
 
 
 def build_panels(
-    storyboard: Path, out: Path, style_name: str | None, progress: Progress
+    storyboard: Path,
+    out: Path,
+    style_name: str | None,
+    progress: Progress,
+    *,
+    verify: bool = False,
 ) -> tuple[Path, ...]:
     """Write each exhibit panel of a storyboard as PDF, PNG and record into the folder `out`."""
     sound = read_sound(storyboard, style_name)
@@ -215,11 +224,12 @@ def build_panels(
         fault = sound.source.places.fault((), "there are no panels", "Add a `panels` section")
         raise StoryboardError([fault])
     advance = progress(2 * len(panels))
-    laid_out = _compose_panels(sound, panels, advance)
+    laid_out = _compose_panels(sound, panels, advance, verify=verify)
     files: list[Path] = []
     for name, one in laid_out.items():
         files += _write_panel(one, out / name, sound, panels[name].png_dpi)
         advance(name)
+    trim_cache()
     return tuple(files)
 
 
@@ -231,7 +241,7 @@ class _LaidOutPanel:
 
 
 def _compose_panels(
-    sound: Sound, panels: Mapping[str, Panel], advance: Advance
+    sound: Sound, panels: Mapping[str, Panel], advance: Advance, *, verify: bool
 ) -> dict[str, _LaidOutPanel]:
     source = sound.source
     laid_out: dict[str, _LaidOutPanel] = {}
@@ -239,7 +249,7 @@ def _compose_panels(
     for name, panel in panels.items():
         wanted = Wanted(_shown_in(("panels", name), panel.views), target_px=_panel_px(panel))
         try:
-            library = open_library(source, wanted.scans(source))
+            library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)
             page = compose_panel(name, panel, sights, sound.style, source.board.talk)
             laid_out[name] = _LaidOutPanel(page, sights, library)
@@ -268,12 +278,15 @@ def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tu
     return pdf, png, record
 
 
-def check_talk(storyboard: Path, style_name: str | None, progress: Progress) -> tuple[str, ...]:
+def check_talk(
+    storyboard: Path, style_name: str | None, progress: Progress, *, verify: bool = False
+) -> tuple[str, ...]:
     """What somebody should look at again, one line each: in the talk, then in its deck."""
-    show = compose_show(storyboard, Options(style_name, draft=True), progress)
+    draft = Options(style_name, draft=True, verify=verify)
+    show = compose_show(storyboard, draft, progress)
     heard = Heard(show.sound.source, show.library.series, show.told, show.schedule)
     remarks = tuple(map(str, find_remarks(heard)))
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder)
-        deck = write_show(show, out, Options(style_name, draft=True))[0]
+        deck = write_show(show, out, draft)[0]
         return (*remarks, *(f"{storyboard}: deck: {fault}" for fault in lint_deck(deck)))

@@ -28,6 +28,10 @@ StoryboardArgument = Annotated[Path, typer.Argument(help="The storyboard, a YAML
 StyleOption = Annotated[
     str | None, typer.Option(help="Name or path of a style; else the storyboard's.")
 ]
+VerifyOption = Annotated[
+    bool,
+    typer.Option(help="Hash the scan files again, and renew kept pictures whose files differ."),
+]
 
 
 class Steps(StrEnum):
@@ -49,11 +53,12 @@ def build(
         Steps, typer.Option(help="`slides` for viewers without animation.")
     ] = Steps.clicks,
     draft: Annotated[bool, typer.Option(help="Quicker, with coarser pictures.")] = False,
+    verify: VerifyOption = False,
 ) -> None:
     """Build a talk: deck.pptx, script.md, timeline and record.json."""
     from slidekit.build import Options, build_talk
 
-    options = Options(style, tuple(only or ()), steps.value, draft)
+    options = Options(style, tuple(only or ()), steps.value, draft, verify)
     with _complaining(), _progress("Building") as progress:
         show, files = build_talk(storyboard, out, options, progress)
     _print_summary(show.schedule.seconds, show.schedule.slot_s, len(show.told), files)
@@ -99,23 +104,26 @@ def panels(
     storyboard: StoryboardArgument,
     out: Annotated[Path, typer.Option(help="Folder for the files.")],
     style: StyleOption = None,
+    verify: VerifyOption = False,
 ) -> None:
     """Build the exhibit panels: one PDF and one PNG each."""
     from slidekit.build import build_panels
 
     with _complaining(), _progress("Panels") as progress:
-        files = build_panels(storyboard, out, style, progress)
+        files = build_panels(storyboard, out, style, progress, verify=verify)
     for file in files:
         typer.echo(file)
 
 
 @app.command()
-def check(storyboard: StoryboardArgument, style: StyleOption = None) -> None:
+def check(
+    storyboard: StoryboardArgument, style: StyleOption = None, verify: VerifyOption = False
+) -> None:
     """Say what to look at again before the talk is given; exit code 1 if there is anything."""
     from slidekit.build import check_talk
 
     with _complaining(), _progress("Checking") as progress:
-        remarks = check_talk(storyboard, style, progress)
+        remarks = check_talk(storyboard, style, progress, verify=verify)
     for remark in remarks:
         typer.echo(remark)
     if remarks:
@@ -132,6 +140,28 @@ def demo(out: Annotated[Path, typer.Option(help="Folder for the copies.")]) -> N
         copies = copy_demo(out)
     for copy in copies:
         typer.echo(copy)
+
+
+@app.command()
+def cache(
+    clear: Annotated[bool, typer.Option("--clear", help="Remove all that is kept.")] = False,
+) -> None:
+    """Say where pictures are kept from one run to the next, and how much; or clear it."""
+    from slidekit.cache import clear_cache, measure_cache
+
+    if clear:
+        clear_cache()
+    size = measure_cache()
+    typer.echo(f"folder: {size.folder}")
+    typer.echo(
+        f"kept: {size.entries} entries, {_mib(size.entries_bytes)} of at most"
+        f" {_mib(size.limit_bytes)}; set SLIDEKIT_CACHE_MIB for another limit"
+    )
+    typer.echo(f"series of the demo: {_mib(size.demo_bytes)}")
+
+
+def _mib(size: int) -> str:
+    return f"{size / 2**20:,.0f} MiB"
 
 
 @app.command()

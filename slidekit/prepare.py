@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
+from slidekit.cache import trim_cache
 from slidekit.errors import Fault, ScanError, StoryboardError, WriteError
 from slidekit.scans.catalogue import (
     describe_series,
@@ -86,7 +87,9 @@ def look_at_views(storyboard: Path, view: str | None, out: Path, progress: Progr
         left_out += map(str, faults)
         series = library.series[sight.view.scan]
         pages[f"{name}.png"] = compose_grid_page(sight, series, regions, style)
-    return Looked((), _write_pages(pages, out), tuple(left_out))
+    files = _write_pages(pages, out)
+    trim_cache()
+    return Looked((), files, tuple(left_out))
 
 
 def _views_to_look_at(source: Source, view: str | None, style: Style) -> tuple[str, ...]:

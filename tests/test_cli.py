@@ -1,4 +1,5 @@
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -201,3 +202,13 @@ def test_panels_prints_its_files(tmp_path):
     assert result.exit_code == 0, result.stderr
     assert [Path(line).name for line in result.stdout.splitlines()][:2] == ["coil.pdf", "coil.png"]
     shutil.rmtree(tmp_path / "out")
+
+
+def test_the_cache_says_where_it_is_and_is_cleared(tmp_path, monkeypatch):
+    monkeypatch.setenv("SLIDEKIT_CACHE", str(tmp_path / "cache"))
+    run("build", write_talk(tmp_path), "--out", tmp_path / "out")
+    shown = run("cache").stdout.splitlines()
+    assert shown[0] == f"folder: {tmp_path / 'cache'}"
+    assert re.match(r"kept: \d+ entries, \d+ MiB of at most 2,048 MiB; set SLIDEKIT_", shown[1])
+    assert "kept: 0 entries, 0 MiB" in run("cache", "--clear").stdout
+    assert not (tmp_path / "cache" / "kept").exists()
