@@ -8,11 +8,13 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans import tags
+from slidekit.scans.file_windows import stored_windows
 from slidekit.scans.grouping import DISCRIMINATORS, split_by, technique
 from slidekit.scans.header import EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN, Header
 from slidekit.scans.model import Kind, Series, SliceFile, StoredPixels, Vector
 from slidekit.scans.screening import image_bytes, is_cut_short, is_localizer, is_page
 from slidekit.scans.stacking import Array, StackShape, describe_stack, doubled
+from slidekit.scans.units import unit_of_values
 
 UNIT_LENGTH = 1e-3  # how far direction cosines may be from unit length and a right angle
 _RAW_SYNTAXES = frozenset({EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN})
@@ -139,7 +141,7 @@ def _series(headers: Sequence[Header], kind: Kind, shape: StackShape) -> Series:
         column_spacing_mm=spacing[1],
         row_lps=_unit(cosines[:3]),
         column_lps=_unit(cosines[3:]),
-        unit=_unit_of_values(first),
+        unit=unit_of_values(first),
         inverted=first.text(tags.PHOTOMETRIC) == "MONOCHROME1",
         stored_window=_stored_window(first),
         padding=_padding(first),
@@ -170,6 +172,9 @@ def _slice_file(header: Header, *, page: bool) -> SliceFile:
         file_size=header.file_size,
         file_mtime_ns=header.file_mtime_ns,
         pixels=_stored_pixels(header),
+        value_table=tags.MODALITY_LUT in header.elements,
+        windows=stored_windows(header),
+        grey_tables=tags.VOI_LUT in header.elements,
     )
 
 
@@ -189,23 +194,10 @@ def _stored_pixels(header: Header) -> StoredPixels:
     )
 
 
-def _unit_of_values(header: Header) -> str:
-    """HU, another Rescale Type, or "".
-
-    CT values without a Rescale Type are HU (PS3.3 C.8.2.1), but those of localizers are not; US
-    means unspecified (C.11.1.1.2).
-    """
-    written = header.text(tags.RESCALE_TYPE)
-    if written:
-        return "" if written == "US" else written
-    return "HU" if header.text(tags.MODALITY) == "CT" and not is_localizer(header) else ""
-
-
 def _stored_window(header: Header) -> tuple[float, float] | None:
     """The first of the windows in the file; only a LINEAR one is worth repeating."""
-    centers, widths = header.floats(tags.WINDOW_CENTER), header.floats(tags.WINDOW_WIDTH)
-    linear = header.text(tags.VOI_LUT_FUNCTION) in ("", "LINEAR")
-    return (centers[0], widths[0]) if centers and widths and widths[0] >= 1 and linear else None
+    first = next(iter(stored_windows(header)), None)
+    return (first.center, first.width) if first and first.curve == "linear" else None
 
 
 def _padding(header: Header) -> tuple[int, int] | None:
@@ -229,6 +221,8 @@ def _remarks(headers: Sequence[Header]) -> list[str]:
         remarks.append("text is burned into the pixels: look for names before showing it")
     if any(header.text(tags.LOSSY_COMPRESSION) == "01" for header in headers):
         remarks.append("the pixels were once compressed with loss: their values are approximate")
+    if len({stored_windows(header) for header in headers}) > 1:
+        remarks.append("the windows stored in the files differ from slice to slice")
     if any(header.overlay_bits for header in headers):
         remarks.append("some slices carry an overlay, which is not drawn")
     if any(h.text(tags.ANATOMICAL_ORIENTATION_TYPE) == "QUADRUPED" for h in headers):

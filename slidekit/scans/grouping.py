@@ -27,6 +27,8 @@ _RIGID_TAGS = (  # equal as written
     tags.BITS_STORED,
     tags.PIXEL_REPRESENTATION,
     tags.RESCALE_TYPE,
+    tags.MODALITY_LUT_TYPE,
+    tags.UNITS,
     tags.CONVOLUTION_KERNEL,
     tags.ECHO_NUMBERS,
     tags.TEMPORAL_POSITION,

@@ -88,7 +88,7 @@ class Header:
         """The value as one text without padding; "" when absent."""
         raw = self.elements.get(tag, b"").strip(b" \0")
         codec = "ascii"
-        if tag == tags.SERIES_DESCRIPTION:
+        if tag in tags.FREE_TEXTS:
             codec = _CODECS.get(self.elements.get(tags.CHARACTER_SET, b"").decode().strip(), codec)
         return raw.decode(codec, "replace")
 
@@ -216,9 +216,11 @@ def _walk_meta(data: bytes, elements: dict[int, bytes]) -> int:
 
 
 def _needs_library(elements: Mapping[int, bytes]) -> bool:
-    """A description in a character set that needs more than a codec's name."""
-    description = elements.get(tags.SERIES_DESCRIPTION, b"")
-    if description.isascii() and _ESCAPE not in description:
+    """Values through a table; or a free text in a character set that takes more than a codec."""
+    if tags.MODALITY_LUT in elements:
+        return True
+    texts = b"".join(elements.get(tag, b"") for tag in tags.FREE_TEXTS)
+    if texts.isascii() and _ESCAPE not in texts:
         return False
     charset = elements.get(tags.CHARACTER_SET, b"").decode("ascii", "replace").strip()
     return charset not in _CODECS
@@ -249,7 +251,7 @@ class _Walker:
                 if length != _UNDEFINED:
                     self.pixels_offset, self.pixels_length = start, length
                 return
-            if tag in tags.PRESENCE_TAGS:
+            if tag in tags.PRESENCE_TAGS and length:
                 elements[tag] = b""
             if length == _UNDEFINED:
                 at = self._skip_sequence(start, 1)

@@ -18,7 +18,14 @@ import numpy as np
 
 from slidekit.cache import code_version, content_key, read_entry, write_entry
 from slidekit.scans.fingerprint import Hashes, files_state, hash_slices
-from slidekit.scans.model import GreyScale, PlaneImage, PlaneRequest, ScanPicture, Series
+from slidekit.scans.model import (
+    AutomaticWindow,
+    GreyScale,
+    PlaneImage,
+    PlaneRequest,
+    ScanPicture,
+    Series,
+)
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.plain_values import field_from_plain, to_plain
 from slidekit.scans.planes import read_planes
@@ -32,7 +39,7 @@ class PictureRequest:
     """Which plane, in which windows, how large: what `read_planes` and `make_picture` are asked."""
 
     plane: PlaneRequest
-    scales: tuple[GreyScale, ...]  # one, or those of the left and the right half
+    scales: tuple[GreyScale | AutomaticWindow, ...]  # one, or those of the left and the right half
     target_px: int
 
 

@@ -8,7 +8,7 @@ import logging
 import struct
 import warnings
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
@@ -124,20 +124,25 @@ def _value_bytes(dataset: "Dataset") -> Iterator[tuple[int, bytes]]:
     """The wanted attributes at the top level of `dataset`, in the form `Header` keeps."""
     for tag in tags.VALUE_TAGS & {int(tag) for tag in dataset.keys()}:  # noqa: SIM118 - no mapping
         unparsed = dataset.get_item(tag)
-        if tag in tags.TEXT_TAGS - _BY_CHARACTER_SET and isinstance(unparsed.value, bytes):
+        if tag in tags.TEXT_TAGS - tags.FREE_TEXTS and isinstance(unparsed.value, bytes):
             yield tag, unparsed.value  # malformed numbers are judged where they are used
         else:
             yield tag, _encoded(tag, dataset[tag].value)
     for tag in tags.PRESENCE_TAGS:
-        if tag in dataset:
+        if tag in dataset and dataset[tag].value:
             yield tag, b""
+    for item in _items(dataset, tags.MODALITY_LUT)[:1]:
+        if tags.MODALITY_LUT_TYPE in item:
+            yield tags.MODALITY_LUT_TYPE, _encoded(0, item[tags.MODALITY_LUT_TYPE].value)
     if tags.SOP_CLASS not in dataset and "MediaStorageSOPClassUID" in dataset.file_meta:
         yield tags.SOP_CLASS, str(dataset.file_meta.MediaStorageSOPClassUID).encode()
-    if tags.SERIES_DESCRIPTION in dataset:
+    if any(tag in dataset for tag in tags.FREE_TEXTS):
         yield tags.CHARACTER_SET, b"ISO_IR 192"  # as _encoded writes
 
 
-_BY_CHARACTER_SET = {tags.SERIES_DESCRIPTION}
+def _items(dataset: "Dataset", tag: int) -> "list[Dataset]":
+    """The items of a sequence; none when it is absent."""
+    return list(dataset[tag].value or ()) if tag in dataset else []
 
 
 def _encoded(tag: int, value: Any) -> bytes:
@@ -160,7 +165,15 @@ _GROUPS = {  # functional group: its attributes, and the single-frame ones they 
     0x0028_9145: {
         tag: tag for tag in (tags.RESCALE_SLOPE, tags.RESCALE_INTERCEPT, tags.RESCALE_TYPE)
     },
-    0x0028_9132: {tags.WINDOW_CENTER: tags.WINDOW_CENTER, tags.WINDOW_WIDTH: tags.WINDOW_WIDTH},
+    0x0028_9132: {
+        tag: tag
+        for tag in (
+            tags.WINDOW_CENTER,
+            tags.WINDOW_WIDTH,
+            tags.WINDOW_EXPLANATION,
+            tags.VOI_LUT_FUNCTION,
+        )
+    },
     0x0020_9111: {0x0020_9128: tags.TEMPORAL_POSITION},  # Temporal Position Index
     0x0018_9114: {0x0018_9082: tags.ECHO_NUMBERS},  # Effective Echo Time
     0x0018_9117: {tags.DIFFUSION_B_VALUE: tags.DIFFUSION_B_VALUE},
@@ -193,8 +206,11 @@ def frame_headers(header: Header) -> list[Header]:
             f"it has {count} frames, but says where {len(frames)} lie",
             "Export the file again",
         )
+    known = {**header.elements, tags.CHARACTER_SET: b"ISO_IR 192"}  # as _encoded writes
+    if tags.SERIES_DESCRIPTION in known:
+        known[tags.SERIES_DESCRIPTION] = header.text(tags.SERIES_DESCRIPTION).encode()
     return [
-        replace(header, frame=index, elements={**header.elements, **shared, **frame})
+        replace(header, frame=index, elements={**known, **shared, **frame})
         for index, frame in enumerate(frames)
     ]
 
@@ -211,6 +227,48 @@ def _group_values(element: Any) -> dict[int, bytes]:
                     if tag in group
                 }
     return values
+
+
+@dataclass(frozen=True)
+class StoredTable:
+    """An item of a LUT sequence (PS3.3 C.11.1.1 and C.11.2.1.1), as it is stored."""
+
+    descriptor: tuple[int, ...]
+    data: bytes | tuple[int, ...]  # little endian
+    explanation: str
+
+
+def read_stored_tables(path: Path, sequence: int) -> tuple[StoredTable, ...]:
+    """The tables of one sequence of a file, in order.
+
+    Raises
+    ------
+    ScanError
+        If the file is damaged.
+    """
+    try:
+        dataset = _read_dataset(path)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return tuple(map(_stored_table, _items(dataset, sequence)))
+    except _DAMAGE as damaged:
+        raise ScanError(
+            "A table of the file (LUT Sequence) is damaged", "Export the series again"
+        ) from damaged
+
+
+def _stored_table(item: "Dataset") -> StoredTable:
+    data = item.LUTData
+    if isinstance(data, bytes):
+        if not item.is_little_endian and item["LUTData"].VR == "OW":
+            data = np.frombuffer(data, ">u2").astype("<u2").tobytes()
+    else:
+        data = tuple(int(entry) for entry in np.atleast_1d(data))
+    return StoredTable(
+        tuple(int(number) for number in item.LUTDescriptor),
+        data,
+        str(item.get("LUTExplanation", "")).strip(),
+    )
 
 
 @lru_cache(maxsize=1)

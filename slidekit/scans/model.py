@@ -58,6 +58,27 @@ GreyScale: TypeAlias = GreyWindow | LookupTable
 
 
 @dataclass(frozen=True)
+class AutomaticWindow:
+    """A window that is found from the values of its picture: see `automatic.find_window`."""
+
+    percentiles: tuple[float, float]  # of the values; they become black and white
+    curve: Curve | None = None  # None: the one that suits
+    inside: "Outline | None" = None  # take the values within it only
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A closed curve in the patient.
+
+    `points_lps`: the corners of a polygon; of an ellipse its centre and the ends of two conjugate
+    half diameters.
+    """
+
+    kind: Literal["ellipse", "polygon"]
+    points_lps: tuple[Vector, ...]
+
+
+@dataclass(frozen=True)
 class StoredPixels:
     """How the samples of one image are kept (PS3.3 C.7.6.3, PS3.5 section 8)."""
 
@@ -81,6 +102,9 @@ class SliceFile:
     file_size: int
     file_mtime_ns: int
     pixels: StoredPixels = StoredPixels(None, 16, 16, 15, signed=True)
+    value_table: bool = False  # values come out of a table (Modality LUT), not by slope, intercept
+    windows: tuple[GreyWindow | None, ...] = ()  # as stored, in order; None: cannot be applied
+    grey_tables: bool = False  # has tables of grey levels (VOI LUT Sequence)
 
 
 @dataclass(frozen=True)
@@ -165,6 +189,17 @@ class Grid:
     rows: int
     columns: int
     space: Space = "patient"
+
+
+@dataclass(frozen=True)
+class PlannedPlane:
+    """A plane before its values are read."""
+
+    plane: Plane
+    at_mm: float  # true position along the plane's normal axis
+    slice_number: int | None
+    grid: Grid
+    source_slices: tuple[int, ...]  # indices into Series.slices
 
 
 @dataclass(frozen=True)

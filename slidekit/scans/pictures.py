@@ -10,8 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from slidekit.scans.automatic import find_window
 from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
-from slidekit.scans.model import GreyScale, Grid, PlaneImage, ScanPicture
+from slidekit.scans.model import AutomaticWindow, GreyScale, Grid, PlaneImage, ScanPicture
 from slidekit.scans.windows import BACKGROUND, apply_window
 
 LARGEST_EXCESS = 1.5  # times the wanted length that a plain picture keeps of its own pixels
@@ -19,7 +20,9 @@ LARGEST_FACTOR = 3  # beyond three times, scaling adds bytes and no detail
 _WHOLE = 1e-6  # of a pixel: keeps a whole number whole after division
 
 
-def make_picture(image: PlaneImage, *scales: GreyScale, target_px: int) -> ScanPicture:
+def make_picture(
+    image: PlaneImage, *scales: GreyScale | AutomaticWindow, target_px: int
+) -> ScanPicture:
     """Turn a plane into grey levels and scale it to square pixels.
 
     Parameters
@@ -28,7 +31,8 @@ def make_picture(image: PlaneImage, *scales: GreyScale, target_px: int) -> ScanP
         The values; not modified.
     scales
         One window or table, in the unit of the values; or two, for the left and the right half.
-        Each half is that of the whole picture in its scale, up to the seam.
+        Each half is that of the whole picture in its scale, up to the seam. An automatic window
+        is found from the whole picture.
     target_px
         Wanted length of the longer side, reached to within the next whole enlargement.
 
@@ -37,10 +41,16 @@ def make_picture(image: PlaneImage, *scales: GreyScale, target_px: int) -> ScanP
     ValueError
         If a window cannot be (see `check_window`), `target_px` is below 1, or there are not one
         or two scales.
+    ScanError
+        If the values suit no automatic window.
     """
     if len(scales) not in (1, 2):
         raise ValueError(f"{len(scales)} scales are given; a picture has one, or one for each half")
-    wholes = [_picture(image, _levels(image, scale), scales, target_px) for scale in scales]
+    found = tuple(
+        find_window(image, scale) if isinstance(scale, AutomaticWindow) else scale
+        for scale in scales
+    )
+    wholes = [_picture(image, _levels(image, scale), found, target_px) for scale in found]
     return wholes[0] if len(wholes) == 1 else _joined(*wholes)
 
 

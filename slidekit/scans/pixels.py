@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from slidekit.errors import ScanError
 from slidekit.scans.library import decode_frame
 from slidekit.scans.model import Series, SliceFile, StoredPixels, Values
+from slidekit.scans.tables import look_up, read_value_table
 
 Stored: TypeAlias = NDArray[np.integer[Any]]
 
@@ -34,12 +35,14 @@ def read_samples(series: Series, index: int) -> Samples:
     one = series.slices[index]
     stored = read_stored(series, index)
     absent = _find_padding(stored, series.padding)
-    if one.pixels.offset is not None and one.pixels.bits_stored < one.pixels.bits_allocated:
+    if _may_hold_overlays(stored, one.pixels):
         # after the search: padding may use bits that ordinary values leave free
         _keep_used_bits(stored, one.pixels)
         absent = _either(absent, _find_padding(stored, series.padding))
     if absent is not None:
         stored[absent] = 0
+    if one.value_table:
+        return Samples(look_up(stored, read_value_table(one)), absent)
     if _fits_int16(stored, one):
         values = stored.astype(np.int16, copy=False)
         values += np.int16(one.intercept)
@@ -48,6 +51,21 @@ def read_samples(series: Series, index: int) -> Samples:
     scaled *= np.float32(one.slope)
     scaled += np.float32(one.intercept)
     return Samples(scaled, absent)
+
+
+def _may_hold_overlays(stored: Stored, pixels: StoredPixels) -> bool:
+    """Whether the samples have bits that hold no value, at the places where the file says.
+
+    Decoders give the bits in use at the lowest places and of any type: what they give is masked
+    where it is as the file stored it.
+    """
+    if pixels.bits_stored == pixels.bits_allocated:
+        return False
+    if pixels.offset is not None:
+        return True
+    as_stored = stored.dtype.itemsize * 8 == pixels.bits_allocated
+    signed = stored.dtype.kind == "i"
+    return as_stored and signed == pixels.signed and pixels.high_bit == pixels.bits_stored - 1
 
 
 _INT16 = np.iinfo(np.int16)

@@ -9,7 +9,7 @@ import numpy as np
 from slidekit.errors import ScanError
 from slidekit.scans.cropping import Window, crop_grid, crop_window
 from slidekit.scans.geometry import AXES, position_range_mm
-from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Series
+from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, PlannedPlane, Series
 from slidekit.scans.pixels import read_samples
 from slidekit.scans.planning import Layout, Stack, lay_out
 
@@ -25,6 +25,26 @@ def check_request(series: Series, request: PlaneRequest) -> None:
         If it cannot; the message says what it can show.
     """
     _plan(Stack(_with_geometry(series)), request)
+
+
+def planned_plane(series: Series, request: PlaneRequest) -> PlannedPlane:
+    """Where a plane will lie and which slices it needs, before any pixel is read.
+
+    Raises
+    ------
+    ScanError
+        As `check_request`.
+    """
+    stack = Stack(_with_geometry(series))
+    plan = _plan(stack, request)
+    acquired = request.plane == "acquired"
+    return PlannedPlane(
+        request.plane,
+        plan.layout.at_mm,
+        _slice_number(stack, plan.layout) if acquired else None,
+        plan.grid,
+        tuple(plan.layout.sampler.needs),
+    )
 
 
 def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneImage, ...]:

@@ -30,8 +30,6 @@ def reason_to_refuse(header: Header) -> str | None:
         return "it holds no image"
     if rows * columns > _LARGEST_IMAGE:
         return f"it claims to be {columns} × {rows} pixels large, which cannot be right"
-    if tags.MODALITY_LUT in header.elements:
-        return "its values are coded through a table (Modality LUT Sequence), which is not read"
     return _reason_of_pixels(header)
 
 

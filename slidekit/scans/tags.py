@@ -2,7 +2,8 @@
 
 A whitelist: what is not named here is skipped over unread, so that no name, date, institution or
 comment can reach an output (PS3.15 Annex E lists what would identify a person). The series
-description is the one free text; it serves to choose a series on the console and goes no further.
+description and the explanations of windows are the only free texts; they serve to choose a series
+or a window on the console and go no further.
 """
 
 MEDIA_SOP_CLASS = 0x0002_0002
@@ -45,8 +46,11 @@ WINDOW_WIDTH = 0x0028_1051
 RESCALE_INTERCEPT = 0x0028_1052
 RESCALE_SLOPE = 0x0028_1053
 RESCALE_TYPE = 0x0028_1054
+WINDOW_EXPLANATION = 0x0028_1055
 VOI_LUT_FUNCTION = 0x0028_1056
 LOSSY_COMPRESSION = 0x0028_2110
+MODALITY_LUT_TYPE = 0x0028_3004  # stands in an item of MODALITY_LUT
+UNITS = 0x0054_1001  # of the values of PET
 
 TEXT_TAGS = frozenset(
     {
@@ -79,6 +83,8 @@ TEXT_TAGS = frozenset(
         RESCALE_INTERCEPT,
         RESCALE_SLOPE,
         RESCALE_TYPE,
+        UNITS,
+        WINDOW_EXPLANATION,
         VOI_LUT_FUNCTION,
         LOSSY_COMPRESSION,
     }
@@ -110,11 +116,15 @@ STRICT_TAGS = frozenset(
 
 VALUE_TAGS = TEXT_TAGS | SHORT_TAGS | DOUBLE_TAGS
 
+FREE_TEXTS = frozenset({SERIES_DESCRIPTION, WINDOW_EXPLANATION})
+"""Texts in the character set of the file."""
+
 MODALITY_LUT = 0x0028_3000
+VOI_LUT = 0x0028_3010
 SHARED_GROUPS = 0x5200_9229
 PER_FRAME_GROUPS = 0x5200_9230
 PIXEL_DATA = 0x7FE0_0010
-PRESENCE_TAGS = frozenset({MODALITY_LUT, SHARED_GROUPS, PER_FRAME_GROUPS})
+PRESENCE_TAGS = frozenset({MODALITY_LUT, VOI_LUT, SHARED_GROUPS, PER_FRAME_GROUPS})
 """Sequences of which only the presence is noted."""
 
 OVERLAY_ELEMENTS = frozenset({0x0102, 0x3000})

@@ -13,7 +13,16 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans.geometry import grid_of_slice, lps_from_pixel, pixel_from_lps
-from slidekit.scans.model import PLANE_AXES, Grid, Plane, ScanPicture, Series, Vector
+from slidekit.scans.model import (
+    PLANE_AXES,
+    Grid,
+    Outline,
+    Plane,
+    PlannedPlane,
+    ScanPicture,
+    Series,
+    Vector,
+)
 from slidekit.scene.model import Box, Point
 from slidekit.storyboard.regions import (
     ArrowRegion,
@@ -60,7 +69,7 @@ class PictureFrame:
     pixels: Grid | None  # of the acquired slice, when pixel coordinates make sense
 
 
-def frame_of(picture: ScanPicture, series: Series) -> PictureFrame:
+def frame_of(picture: ScanPicture | PlannedPlane, series: Series) -> PictureFrame:
     """The frame of `picture`; pixel coordinates belong to acquired slices only."""
     pixels = None
     if picture.plane == "acquired" and picture.slice_number is not None:
@@ -92,6 +101,16 @@ def figure_of(region: Region, frame: PictureFrame) -> Figure:
             return Figure("line", ends)
         case PointRegion():
             return Figure("point", (reader.point(region.at_mm, region.at_px),))
+
+
+def outline_of(figure: Figure) -> Outline:
+    """The curve of an ellipse or polygon; ScanError for a figure that has no inside."""
+    if figure.kind not in ("ellipse", "polygon"):
+        raise ScanError(
+            f"it is drawn as {figure.kind}, which has no inside",
+            "Name an ellipse, a rectangle or a polygon",
+        )
+    return Outline(figure.kind, figure.points_lps)
 
 
 _CORNERS = ((-1, -1), (1, -1), (1, 1), (-1, 1))

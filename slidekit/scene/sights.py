@@ -5,24 +5,27 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
+from typing import TypeVar
 
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.demo import demo_series_folder
 from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
-from slidekit.scans.model import ScanPicture, Series
-from slidekit.scans.planes import check_request
-from slidekit.scene.figures import figure_of, frame_of, page_points
+from slidekit.scans.model import Outline, ScanPicture, Series
+from slidekit.scans.planes import check_request, planned_plane
+from slidekit.scene.figures import figure_of, frame_of, outline_of, page_points
 from slidekit.scene.model import Box
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request
 from slidekit.scene.speech import length_in_words, spoken_mark
 from slidekit.scene.style import Mark, Style
-from slidekit.scene.windowing import windows_of
+from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
 from slidekit.storyboard.marks import assign_marks
 from slidekit.storyboard.model import Scan, ShownView, View
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source
 from slidekit.storyboard.regions import LineRegion
+
+_Found = TypeVar("_Found")
 
 WORKERS = 2
 """Pictures made at once: resizing and decoding let go of the interpreter lock."""
@@ -108,17 +111,20 @@ def make_sights(
     """
     views = {name: source.board.views[name] for name in wanted.views(source)}
     _check_views(source, library, views)
-    pictures: dict[str, ScanPicture] = {}
+    windows = _for_each(source, views, lambda name: _wanted_windows(source, library, name, style))
     with ThreadPoolExecutor(WORKERS) as pool:
-        begun = [
-            _begin_pictures(source, library, of_scan, (wanted.target_px, style, pool))
-            for of_scan in _by_scan(views)
-        ]
-        for of_scan in begun:
-            for name, future in of_scan.items():
-                pictures[name] = future.result()
-                advance(name)
-    sights = {name: _sight(source, name, pictures[name], style) for name in views}
+        begun: dict[str, Future[ScanPicture]] = {}
+        for names in _by_scan(views):
+            of_scan = {name: windows[name] for name in names}
+            begun |= _begin_pictures(source, library, of_scan, (wanted.target_px, pool))
+
+        def finished(name: str) -> ScanPicture:
+            picture = begun[name].result()
+            advance(name)
+            return picture
+
+        pictures = _for_each(source, begun, finished)
+    sights = {name: _sight(source, name, pictures[name], windows[name]) for name in views}
     regions = _place_regions(source, library, wanted, (sights, style))
     return Sights(sights, regions)
 
@@ -149,30 +155,63 @@ def _by_scan(views: Mapping[str, View]) -> list[dict[str, View]]:
 def _begin_pictures(
     source: Source,
     library: Library,
-    views: Mapping[str, View],
-    look: tuple[int, Style, ThreadPoolExecutor],
+    wanted: Mapping[str, tuple[WantedWindow, ...]],
+    how: tuple[int, ThreadPoolExecutor],
 ) -> dict[str, Future[ScanPicture]]:
-    """The pictures of views of one scan, made while the next scan is read."""
-    target_px, style, pool = look
+    """The pictures of views of one scan in the wanted windows, made while the next scan is read."""
+    target_px, pool = how
+    views = {name: source.board.views[name] for name in wanted}
     scan = next(iter(views.values())).scan
-    requests = [_picture_request(view, style, target_px) for view in views.values()]
-    series = library.series[scan]
+    requests = [
+        PictureRequest(
+            plane_request(view), tuple(window.scale for window in wanted[name]), target_px
+        )
+        for name, view in views.items()
+    ]
     try:
-        futures = begin_pictures(series, requests, pool, verify=library.verify)
+        futures = begin_pictures(library.series[scan], requests, pool, verify=library.verify)
     except ScanError as error:
         raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
     return dict(zip(views, futures, strict=True))
 
 
-def _picture_request(view: View, style: Style, target_px: int) -> PictureRequest:
-    scales = tuple(window.scale for window in windows_of(view, style))
-    return PictureRequest(plane_request(view), scales, target_px)
+def _for_each(
+    source: Source, views: Iterable[str], find: Callable[[str], _Found]
+) -> dict[str, _Found]:
+    """What is found for each view; a fault at its window for each that has none."""
+    results: dict[str, _Found] = {}
+    faults: list[Fault] = []
+    for name in views:
+        try:
+            results[name] = find(name)
+        except ScanError as error:
+            faults.append(_fault(source, ("views", name, "window"), error))
+    if faults:
+        raise StoryboardError(faults)
+    return results
 
 
-def _sight(source: Source, name: str, picture: ScanPicture, style: Style) -> Sight:
+def _wanted_windows(
+    source: Source, library: Library, name: str, style: Style
+) -> tuple[WantedWindow, ...]:
     view = source.board.views[name]
+    series = library.series[view.scan]
+    plane = planned_plane(series, plane_request(view))
+
+    def region(name: str) -> tuple[str, Outline]:
+        region = source.board.regions[name]
+        return region.called, outline_of(figure_of(region, frame_of(plane, series)))
+
+    return wanted_windows(view, Viewed(series, plane, region), style)
+
+
+def _sight(
+    source: Source, name: str, picture: ScanPicture, wanted: tuple[WantedWindow, ...]
+) -> Sight:
+    view = source.board.views[name]
+    pairs = zip(wanted, picture.scales, strict=True)
+    windows = tuple(window.used(scale) for window, scale in pairs)
     scan = source.board.scans[view.scan]
-    windows = windows_of(view, style)
     return Sight(name, view, picture, windows, scan.credit, scan.rights, scan.human_remains)
 
 

@@ -7,6 +7,7 @@ from typing import Annotated, TypeAlias, get_args
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pydantic_core import ErrorDetails
 
+from slidekit.scans.model import Curve
 from slidekit.scene.model import Role
 from slidekit.scene.palette import (
     Colors,
@@ -30,7 +31,8 @@ class NamedWindow(_Part):
     """Which values become black and white, under a name that a view can ask for."""
 
     center: float = Field(description="Window Center (0028,1050), modality units")
-    width: float = Field(ge=1, description="Window Width (0028,1051), modality units")
+    width: float = Field(gt=0, description="Window Width (0028,1051), modality units")
+    curve: Curve = Field(default="linear", description="VOI LUT Function (0028,1056)")
     source: str = Field(description='Where the pair comes from, or "common practice"')
 
 
@@ -105,6 +107,13 @@ def _complaints_about(style: Style) -> Iterator[Complaint]:
     yield from complaints_about_colors(style.colors)
     yield from complaints_about_marks(style.marks, style.colors.halo, style.language)
     yield from _complaints_about_sizes(style)
+    for name, window in style.windows.items():
+        if window.width < 1 and window.curve == "linear":
+            yield Complaint(
+                ("windows", name, "width"),
+                f"{window.width:g} is too small",
+                "Write 1 or more, or add `curve: linear_exact`, which takes less",
+            )
     if style.mark_halo_pt <= style.mark_line_pt:
         yield Complaint(
             ("mark_halo_pt",),

@@ -1,15 +1,28 @@
 """The windows of a picture: found as the author asked for them, and said in words."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 import numpy as np
 
-from slidekit.scans.model import Curve, GreyScale, GreyWindow, LookupTable
+from slidekit.scans.file_windows import choose_stored
+from slidekit.scans.model import (
+    AutomaticWindow,
+    Curve,
+    GreyScale,
+    GreyWindow,
+    LookupTable,
+    Outline,
+    PlannedPlane,
+    Series,
+)
 from slidekit.scene.style import Style
+from slidekit.storyboard import windows as written
 from slidekit.storyboard.model import View
 
-Origin: TypeAlias = Literal["style", "author"]
+Origin: TypeAlias = Literal["style", "author", "files", "values"]
+"""Who knows the numbers: a style, the author, the scan's files, or the picture's values."""
 
 _CURVES: dict[Curve, str] = {
     "linear": "",  # what everybody expects
@@ -55,13 +68,78 @@ def plain_number(value: float) -> str:
     return np.format_float_positional(rounded, trim="-").replace("-", "−")
 
 
-def windows_of(view: View, style: Style) -> tuple[UsedWindow, ...]:
-    """The view's window."""
-    if isinstance(view.window, str):
-        named = style.windows[view.window]
-        window = GreyWindow(named.center, named.width)
-        return (UsedWindow(window, "style", view.window),)
-    return (UsedWindow(GreyWindow(view.window.center, view.window.width), "author"),)
+@dataclass(frozen=True)
+class WantedWindow:
+    """A window before the values of its picture are known."""
+
+    scale: GreyScale | AutomaticWindow
+    origin: Origin
+    name: str = ""
+    note: str = ""
+
+    def used(self, scale: GreyScale) -> UsedWindow:
+        """With the scale that it came to."""
+        return UsedWindow(scale, self.origin, self.name, self.note)
+
+
+@dataclass(frozen=True)
+class Viewed:
+    """What windows are chosen for: a plane of a series, and its regions."""
+
+    series: Series
+    plane: PlannedPlane
+    region: Callable[[str], tuple[str, Outline]]
+    """What a region of the plane is called, and its curve; ScanError if it has none."""
+
+
+def wanted_windows(view: View, viewed: Viewed, style: Style) -> tuple[WantedWindow, ...]:
+    """The windows of a view, left to right.
+
+    Raises
+    ------
+    ScanError
+        If the files carry no such window, or a region cannot be used.
+    """
+    halves = (one for _, one in written.halves_of(view.window))
+    return tuple(_wanted(one, viewed, style) for one in halves)
+
+
+def _wanted(window: written.OneWindow, viewed: Viewed, style: Style) -> WantedWindow:
+    match window:
+        case written.Window():
+            scale = GreyWindow(window.center, window.width, window.curve)
+            return WantedWindow(scale, "author")
+        case written.StoredWindow():
+            return _stored(window.stored, viewed)
+        case written.AutomaticWindow():
+            return _automatic(window, viewed)
+        case name:
+            named = style.windows[name]
+            scale = GreyWindow(named.center, named.width, named.curve)
+            return WantedWindow(scale, "style", name)
+
+
+def _stored(wanted: str, viewed: Viewed) -> WantedWindow:
+    """Of the slice shown; of the middle one where several are."""
+    sources = viewed.plane.source_slices
+    found = choose_stored(viewed.series, sources[len(sources) // 2], wanted)
+    note = "stored table" if isinstance(found.scale, LookupTable) else "stored"
+    if found.count > 1:
+        note += f" {found.number} of {found.count}"
+    if found.of_slice is not None:
+        note += f", slice {found.of_slice}"
+    return WantedWindow(found.scale, "files", note=note)
+
+
+def _automatic(window: written.AutomaticWindow, viewed: Viewed) -> WantedWindow:
+    low, high = window.percentiles
+    note = f"automatic, {low:g} to {high:g} %"
+    inside = None
+    if window.region is not None:
+        called, inside = viewed.region(window.region)
+        note += f" within {called}"
+    scale = AutomaticWindow(window.percentiles, window.curve, inside)
+    return WantedWindow(scale, "values", note=note)
 
 
 def windows_in_words(windows: tuple[UsedWindow, ...], unit: str) -> str:

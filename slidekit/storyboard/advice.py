@@ -14,6 +14,7 @@ from slidekit.errors import DateError, Fault
 from slidekit.storyboard.naming import as_name, listed, nearest
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.schema import Shape, alternatives_at, shape_at, shapes_with
+from slidekit.storyboard.windows import FORMS
 
 _TAGGED = ("slides", "regions")
 """Sections of alternatives; after their second step comes the tag, which is no field."""
@@ -76,8 +77,7 @@ def _problem(error: ErrorDetails, data: object, places: Places) -> _Problem:
     steps = [step for step in error["loc"] if step != "[key]"]
     if steps and steps[0] in _TAGGED:
         del steps[2:3]
-    elif steps[0:1] == ["views"] and steps[2:3] == ["window"]:
-        del steps[3:4]
+    steps = [step for step in steps if step not in FORMS]
     facts = error.get("ctx", {})
     kind = error["type"]
     if kind in ("union_tag_invalid", "union_tag_not_found"):
@@ -87,18 +87,13 @@ def _problem(error: ErrorDetails, data: object, places: Places) -> _Problem:
 
 
 def _is_said_elsewhere(problem: _Problem, problems: list[_Problem]) -> bool:
-    """A missing field that a misspelt one is meant for; the other half of "a name or a window"."""
-    if problem.type == "missing":
-        return any(
-            other.type == "extra_forbidden"
-            and other.path[:-1] == problem.path[:-1]
-            and _meant_field(other) == problem.key
-            for other in problems
-        )
-    if problem.path[0:1] == ("views",) and problem.path[2:] == ("window",):
-        branch = "model_type" if not isinstance(problem.value, dict) else "string_type"
-        return problem.type == branch
-    return False
+    """A missing field that a misspelt one is meant for."""
+    return problem.type == "missing" and any(
+        other.type == "extra_forbidden"
+        and other.path[:-1] == problem.path[:-1]
+        and _meant_field(other) == problem.key
+        for other in problems
+    )
 
 
 def _missing(problem: _Problem) -> _Advice:

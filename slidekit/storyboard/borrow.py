@@ -32,6 +32,7 @@ from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath, Place, Places
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.windows import AutomaticWindow, halves_of
 from slidekit.storyboard.words import clicks, parse_words, placeholders
 
 _Need: TypeAlias = tuple[Section, str]
@@ -250,6 +251,9 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
 def _below(section: Section, part: Any) -> Iterator[_Need]:
     if section == VIEWS:
         yield SCANS, part.scan
+        for _, window in halves_of(part.window):
+            if isinstance(window, AutomaticWindow) and window.region:
+                yield REGIONS, window.region
     elif section == REGIONS:
         yield VIEWS, part.view
     elif section == FINDINGS:

@@ -7,6 +7,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.regions import Region
+from slidekit.storyboard.windows import AnyWindow
 
 
 class Talk(Part):
@@ -59,17 +60,6 @@ class Scan(Part):
         return self
 
 
-class Window(Part):
-    """Which values become black and white (DICOM LINEAR, PS3.3 C.11.2.1.2.1)."""
-
-    center: float = Field(
-        description="Window Center (0028,1050), modality units (HU for CT)", examples=[40]
-    )
-    width: float = Field(
-        ge=1, description="Window Width (0028,1051), modality units", examples=[400]
-    )
-
-
 class View(Part):
     """One picture of a scan, defined once and shown on any number of slides."""
 
@@ -93,8 +83,9 @@ class View(Part):
     slab: Literal["mean", "max", "min"] = Field(
         default="mean", description="How the slices of a slab are combined"
     )
-    window: Line | Window = Field(
-        description="A window name of the style, or center and width",
+    window: AnyWindow = Field(
+        description="A window name of the style, center and width, one stored in the files, "
+        "percentiles, or two of them for the halves of the picture",
         examples=["soft_tissue", {"center": 40, "width": 400}],
     )
     crop_mm: tuple[Corner, Corner] | None = Field(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from slidekit.errors import Fault
 from slidekit.storyboard.lookup import (
+    REGIONS,
     SCANS,
     SPOKEN,
     VIEWS,
@@ -19,9 +20,10 @@ from slidekit.storyboard.lookup import (
 from slidekit.storyboard.model import View
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.places import FieldPath
-from slidekit.storyboard.regions import Region
+from slidekit.storyboard.regions import ArrowRegion, LineRegion, PointRegion, Region, RegionBase
 from slidekit.storyboard.slide_names import faults_of_pages
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.windows import AutomaticWindow, OneWindow, halves_of
 
 _AXIS_OF = {"axial": "z", "coronal": "y", "sagittal": "x"}
 
@@ -98,9 +100,8 @@ def _about_view(
     path: FieldPath, view: View, defined: Definitions, look: _Look
 ) -> Iterator[_Complaint]:
     yield from _unknown((*path, "scan"), view.scan, (SCANS,), defined)
-    if isinstance(view.window, str) and view.window not in look.windows:
-        wrong, instead = look.unknown(view.window, "window", look.windows)
-        yield (*path, "window"), wrong, f"{instead}. Or write {{center: 40, width: 400}}"
+    for below, window in halves_of(view.window):
+        yield from _about_window((*path, "window", *below), window, (view, defined, look))
     if view.plane != "acquired":
         axis = _AXIS_OF[view.plane]
         if view.slice is not None:
@@ -112,6 +113,41 @@ def _about_view(
     elif view.slice is not None and view.at_mm is not None:
         wrong = "`slice` and `at_mm` are both given"
         yield (*path, "slice"), wrong, "Write one of the two"
+
+
+def _about_window(
+    path: FieldPath, window: OneWindow, around: tuple[View, Definitions, _Look]
+) -> Iterator[_Complaint]:
+    view, defined, look = around
+    if isinstance(window, str) and window not in look.windows:
+        wrong, instead = look.unknown(window, "window", look.windows)
+        yield path, wrong, f"{instead}. Or write {{center: 40, width: 400}}"
+    if not isinstance(window, AutomaticWindow) or window.region is None:
+        return
+    path, name = (*path, "region"), window.region
+    yield from _unknown(path, name, (REGIONS,), defined)
+    region = defined[REGIONS].get(name)
+    if isinstance(region, ArrowRegion | LineRegion | PointRegion):
+        wrong = f"`{name}` is {_with_article(region.shape)}, which has no inside"
+        yield path, wrong, "Name an ellipse, a rectangle or a polygon"
+    elif isinstance(region, RegionBase):
+        own = defined[VIEWS].get(region.view)
+        if isinstance(own, View) and not _same_plane(own, view):
+            wrong = f"`{name}` belongs to the view `{region.view}`, which shows another plane"
+            yield path, wrong, "Name a region of this view, or leave `region` out"
+
+
+def _with_article(noun: str) -> str:
+    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
+
+
+_OF_NO_PLANE = {"window", "crop_mm", "slab_mm", "slab"}
+
+
+def _same_plane(one: View, other: View) -> bool:
+    """Whether two views show one plane of one scan, however thick, cropped or windowed."""
+    fields = View.model_fields.keys() - _OF_NO_PLANE
+    return all(getattr(one, field) == getattr(other, field) for field in fields)
 
 
 def _about_region(

@@ -53,16 +53,23 @@ def _settled(shape: Shape, data: object) -> Shape:
     """`shape` without references, its alternatives chosen by `data` where they can be."""
     if ref := shape.get("$ref"):
         return _settled(_with(_referred(ref), shape, "$ref"), data)
-    if options := shape.get("anyOf"):
-        wanted = "object" if isinstance(data, dict) else None
+    union = "oneOf" if "discriminator" not in shape and "oneOf" in shape else "anyOf"
+    if options := shape.get(union):
         options = [_settled(option, data) for option in options if option.get("type") != "null"]
-        chosen = next((o for o in options if o.get("type") == wanted), options[0])
-        return _with(chosen, shape, "anyOf")
+        return _with(_meant(options, data), shape, union)
     if "discriminator" in shape and isinstance(data, dict):
         tag = data.get(shape["discriminator"]["propertyName"])
         ref = shape["discriminator"]["mapping"].get(tag) if isinstance(tag, str) else None
         return _settled(_referred(ref), data) if ref else shape
     return shape
+
+
+def _meant(options: list[Shape], data: object) -> Shape:
+    """The alternative that `data` seems to be: the group that has most of its fields."""
+    if not isinstance(data, dict):
+        return options[0]
+    groups = [option for option in options if option.get("type") == "object"]
+    return max(groups or options, key=lambda o: len(data.keys() & o.get("properties", {}).keys()))
 
 
 def _with(inner: Shape, outer: Shape, without: str) -> Shape:

@@ -11,8 +11,8 @@ from slidekit.scene.pictures import (
     plane_request,
     signed,
 )
-from slidekit.scene.windowing import UsedWindow, windows_of
-from slidekit.storyboard.model import ShownView, View, Window
+from slidekit.scene.windowing import UsedWindow
+from slidekit.storyboard.model import ShownView, View
 from tests.scene.builders import DARK, axial_picture, axial_sight, cast, round_region
 
 BOX = Box(20, 40, 150, 120)
@@ -96,18 +96,6 @@ def test_letters_follow_the_order_of_the_author_once_each():
         ShownView(view="b", regions=("coil", "seal")),
     ]
     assert letters_for(shown) == {"plug": "A", "coil": "B", "seal": "C"}
-
-
-def test_a_named_window_comes_from_the_style():
-    view = View(scan="ct", plane="axial", at_mm=0, window="soft_tissue")
-    named = DARK.windows["soft_tissue"]
-    window = GreyWindow(named.center, named.width)
-    assert windows_of(view, DARK) == (UsedWindow(window, "style", "soft_tissue"),)
-
-
-def test_a_window_of_the_author_has_no_name():
-    view = View(scan="ct", plane="axial", at_mm=0, window=Window(center=30, width=80))
-    assert windows_of(view, DARK) == (UsedWindow(GreyWindow(30, 80), "author"),)
 
 
 def test_the_request_passes_the_authors_numbers_on():

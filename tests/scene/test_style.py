@@ -190,8 +190,12 @@ HEX = 'Write # and six hexadecimal digits in quotes, as in "#12161C".'
         ),
         (
             "windows:\n  wax: {center: 0, width: 0, source: a}",
-            "own.yaml:3: windows.wax.width: 0 cannot stand here."
-            " Input should be greater than or equal to 1.",
+            "own.yaml:3: windows.wax.width: 0 cannot stand here. Input should be greater than 0.",
+        ),
+        (
+            "windows:\n  wax: {center: 0, width: 0.5, source: a}",
+            "own.yaml:3: windows.wax.width: 0.5 is too small."
+            " Write 1 or more, or add `curve: linear_exact`, which takes less.",
         ),
     ],
 )

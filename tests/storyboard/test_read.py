@@ -2,8 +2,9 @@ import pytest
 
 from slidekit.errors import StoryboardError
 from slidekit.evidence.dates import Date
-from slidekit.storyboard.model import ScanSlide, Window
+from slidekit.storyboard.model import ScanSlide
 from slidekit.storyboard.read import read_storyboard
+from slidekit.storyboard.windows import Window
 from tests.storyboard.boards import BOARD, complaints, read, spoiled, write
 
 
@@ -213,7 +214,8 @@ FAULTS = [
     (
         "width: 1500",
         "width: 0.5",
-        "12: views.side.window.width: `0.5` is too small. Write 1 or more.",
+        "12: views.side.window.width: `0.5` is too small. Write 1 or more, or add"
+        " `curve: linear_exact`, which takes less.",
     ),
     (
         "size_mm: [420, 594]",
