@@ -153,3 +153,61 @@ def to_vector(array: ArrayLike) -> Vector:
     """A length-3 array as plain floats."""
     x, y, z = np.asarray(array, dtype=float).tolist()
     return x, y, z
+
+
+CROSSING_LEAST = 0.17  # sine of the angle between planes that still cross: 10 degrees
+
+
+def crossing(cut: Grid, seen: Grid) -> Array | None:
+    """Where one picture cuts another, for a line drawn on the second.
+
+    Parameters
+    ----------
+    cut
+        Of the picture that cuts; the line is as long as this picture reaches.
+    seen
+        Of the picture on which the line lies.
+
+    Returns
+    -------
+    (2, 2) or None
+        Its ends, each (column, row) of `seen`; None if it lies outside the picture.
+
+    Raises
+    ------
+    ScanError
+        If the planes are nearly parallel and have no such line.
+    """
+    along = np.cross(normal(cut), normal(seen))
+    if np.linalg.norm(along) < CROSSING_LEAST:
+        raise ScanError("it lies in nearly the same plane", "Name a view in another plane")
+    along /= np.linalg.norm(along)
+    # the point of both planes that is nearest to the middle of the cutting picture
+    middle = lps_from_pixel(cut, ((cut.columns - 1) / 2, (cut.rows - 1) / 2))
+    planes = np.array([normal(cut), normal(seen), along])
+    heights = [planes[0] @ middle, planes[1] @ np.asarray(seen.origin_lps), along @ middle]
+    point = np.linalg.solve(planes, heights)
+    outer = lps_from_pixel(cut, _outer_corners(cut))
+    reach = (outer - point) @ along
+    ends, _ = pixel_from_lps(seen, point + np.outer([reach.min(), reach.max()], along))
+    return _clipped(ends, _outer_corners(seen))
+
+
+def _outer_corners(grid: Grid) -> Array:
+    x, y = grid.columns - 0.5, grid.rows - 0.5
+    return np.array([(-0.5, -0.5), (x, -0.5), (-0.5, y), (x, y)])
+
+
+def _clipped(ends: Array, corners_xy: Array) -> Array | None:
+    """The part of a line within the upright rectangle around `corners_xy`."""
+    low, high = corners_xy.min(axis=0), corners_xy.max(axis=0)
+    first, step = ends[0], ends[1] - ends[0]
+    shares = [0.0, 1.0]
+    for axis in range(2):
+        if abs(step[axis]) < 1e-9:
+            if not low[axis] <= first[axis] <= high[axis]:
+                return None
+            continue
+        limits = sorted((np.array([low[axis], high[axis]]) - first[axis]) / step[axis])
+        shares = [max(shares[0], limits[0]), min(shares[1], limits[1])]
+    return first + np.outer(shares, step) if shares[0] < shares[1] else None

@@ -198,7 +198,9 @@ class PlannedPlane:
     plane: Plane
     at_mm: float  # true position along the plane's normal axis
     slice_number: int | None
+    slab_mm: float
     grid: Grid
+    native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
     source_slices: tuple[int, ...]  # indices into Series.slices
 
 

@@ -42,7 +42,9 @@ def planned_plane(series: Series, request: PlaneRequest) -> PlannedPlane:
         request.plane,
         plan.layout.at_mm,
         _slice_number(stack, plan.layout) if acquired else None,
+        request.slab_mm,
         plan.grid,
+        _native_mm(stack, plan.grid),
         tuple(plan.layout.sampler.needs),
     )
 
@@ -221,11 +223,12 @@ def _image(stack: Stack, plan: _Plan) -> PlaneImage:
         unit=series.unit,
         inverted=series.inverted,
         source_slices=tuple(layout.sampler.needs),
-        native_mm=(
-            stack.sample_distance(plan.grid.right_lps),
-            stack.sample_distance(plan.grid.down_lps),
-        ),
+        native_mm=_native_mm(stack, plan.grid),
     )
+
+
+def _native_mm(stack: Stack, grid: Grid) -> tuple[float, float]:
+    return stack.sample_distance(grid.right_lps), stack.sample_distance(grid.down_lps)
 
 
 def _slice_number(stack: Stack, layout: Layout) -> int:

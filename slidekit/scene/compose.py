@@ -123,7 +123,7 @@ def _items(slide: OwnSlide, title: str, speech: Speech, stage: Stage) -> list[It
         case TimelineSlide():
             items = _timeline(head, slide, stage)
         case ScanSlide():
-            exhibits = exhibits_of(slide.views, stage.sights)
+            exhibits = exhibits_of(slide.views, stage.sights, same_scale=slide.same_scale)
             items = compose_exhibits(exhibits, content_below(head), speech.cast, style)
         case _:
             assert_never(slide)
@@ -139,7 +139,10 @@ def _timeline(head: Text, slide: TimelineSlide, stage: Stage) -> tuple[Item, ...
 
 def _credit(slide: OwnSlide, stage: Stage) -> str:
     """The credit lines of all scans on the slide, each once."""
-    names = [view.view for view in slide.views] if isinstance(slide, ScanSlide) else []
+    names: list[str] = []
+    if isinstance(slide, ScanSlide):
+        names = [view.view for view in slide.views]
+        names += [view.locator for view in slide.views if view.locator is not None]
     if isinstance(slide, TitleSlide) and slide.view:
         names = [slide.view]
     return " · ".join(dict.fromkeys(stage.sights.views[name].credit for name in names))

@@ -190,7 +190,7 @@ def _vectors(points_lps: NDArray[np.float64]) -> tuple[Vector, ...]:
     return tuple((float(x), float(y), float(z)) for x, y, z in points_lps)
 
 
-def reach_mm(picture: ScanPicture) -> float:
+def reach_mm(picture: ScanPicture | PlannedPlane) -> float:
     """How far from the picture's plane a figure may lie and still be shown on it."""
     return max(picture.slab_mm / 2, *picture.native_mm, LEAST_REACH_MM)
 
@@ -200,6 +200,23 @@ def page_points(figure: Figure, picture: ScanPicture, box: Box) -> tuple[Point, 
 
     Raises ScanError if the figure does not lie on the picture's plane, or falls outside it.
     """
+    points_xy = _points_on(figure, picture)
+    spans = np.array([picture.grid.columns, picture.grid.rows])
+    _check_inside(_extent(figure.kind, points_xy), spans, picture)
+    scale = np.array([box.width_mm, box.height_mm]) / spans
+    placed = (points_xy + 0.5) * scale + np.array([box.left_mm, box.top_mm])
+    return tuple((float(x), float(y)) for x, y in placed)
+
+
+def extent_on(figure: Figure, picture: ScanPicture | PlannedPlane) -> NDArray[np.float64]:
+    """Lowest and highest column and row of the figure on a picture, (2, 2), not clipped.
+
+    Raises ScanError if the figure does not lie on the picture's plane.
+    """
+    return _extent(figure.kind, _points_on(figure, picture))
+
+
+def _points_on(figure: Figure, picture: ScanPicture | PlannedPlane) -> NDArray[np.float64]:
     points_xy, off_plane = pixel_from_lps(picture.grid, np.array(figure.points_lps))
     away = float(np.abs(off_plane).max())
     if away > reach_mm(picture) + 1e-6:
@@ -208,11 +225,7 @@ def page_points(figure: Figure, picture: ScanPicture, box: Box) -> tuple[Point, 
             f"which shows what is within {reach_mm(picture):.1f} mm",
             "Choose a view whose plane touches it, or make the slab thicker",
         )
-    spans = np.array([picture.grid.columns, picture.grid.rows])
-    _check_inside(_extent(figure.kind, points_xy), spans, picture)
-    scale = np.array([box.width_mm, box.height_mm]) / spans
-    placed = (points_xy + 0.5) * scale + np.array([box.left_mm, box.top_mm])
-    return tuple((float(x), float(y)) for x, y in placed)
+    return points_xy
 
 
 def _extent(kind: FigureKind, points: NDArray[np.float64]) -> NDArray[np.float64]:

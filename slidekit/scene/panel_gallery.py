@@ -17,7 +17,7 @@ from slidekit.scene.fonts import CAP_HEIGHT_EM
 from slidekit.scene.key import SAMPLE_GAP_MM, SAMPLE_MM, compose_key, key_height_mm
 from slidekit.scene.model import Box, Item, Text
 from slidekit.scene.panel_type import PanelType, em_mm
-from slidekit.scene.pictures import Cast, PlacedRegion, compose_sight
+from slidekit.scene.pictures import Cast, PlacedRegion
 from slidekit.scene.scan_slide import Exhibit
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import drawn_height_mm, paragraphs_of, words_whole
@@ -85,9 +85,7 @@ class Hung:
     def items(self, setting: Setting) -> Iterator[Item]:
         exhibit, factor = self.exhibit, setting.factor
         on_slide = enlarged_box(self.picture, 1 / factor)
-        drawn = compose_sight(
-            exhibit.sight, exhibit.regions, on_slide, setting.cast, setting.slide_style
-        )
+        drawn = exhibit.pictures(on_slide, setting.cast, setting.slide_style)
         yield from (enlarged(item, factor) for item in drawn)
         colors, sizes = setting.style.colors, setting.type
         yield Text(self.data, exhibit.data, sizes.data_pt, colors.quiet, "data")
@@ -224,7 +222,7 @@ class _Hanging:
             _full_height_mm(row, width_mm, self._beside(row), self.setting) for row in self.rows
         ]
         return min(
-            sqrt(exhibit.sight.aspect) * height_mm
+            sqrt(exhibit.aspect) * height_mm
             for row, height_mm in zip(self.rows, heights_mm, strict=True)
             for exhibit, _ in row
         )
@@ -254,7 +252,7 @@ def _has_words(piece: _Piece) -> bool:
 
 def _full_height_mm(row: _Row, width_mm: float, beside: bool, setting: Setting) -> float:
     """Height at which the pictures of a row fill the width, or leave it to the column of words."""
-    aspects = [exhibit.sight.aspect for exhibit, _ in row]
+    aspects = [exhibit.aspect for exhibit, _ in row]
     gaps = len(row) if beside else len(row) - 1
     words_mm = WORDS_EM * em_mm(setting.type.caption_pt) if beside else 0.0
     return max(width_mm - gaps * setting.column_gap_mm - words_mm, 0.0) / sum(aspects)
@@ -266,7 +264,7 @@ def _words_beside(row: _Row, place: Box, share: float, setting: Setting) -> list
     exhibit, regions = piece
     column_mm = WORDS_EM * em_mm(setting.type.caption_pt)
     height_mm = share * _full_height_mm(row, place.width_mm, True, setting)
-    width_mm = height_mm * exhibit.sight.aspect
+    width_mm = height_mm * exhibit.aspect
     if width_mm <= 0:
         return []
     picture = Box(place.left_mm, place.top_mm, width_mm, height_mm)
@@ -283,7 +281,7 @@ def _words_beside(row: _Row, place: Box, share: float, setting: Setting) -> list
 def _words_under(row: _Row, place: Box, share: float, setting: Setting) -> list[Hung]:
     """Pictures of one height side by side, the words of each in its column."""
     gaps_mm = setting.column_gap_mm * (len(row) - 1)
-    aspects = [exhibit.sight.aspect for exhibit, _ in row]
+    aspects = [exhibit.aspect for exhibit, _ in row]
     height_mm = share * _full_height_mm(row, place.width_mm, False, setting)
     least_mm = WORDS_EM * em_mm(setting.type.caption_pt)
     widths_mm = _column_widths(

@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import floor, log10
 
-from slidekit.scans.model import PlaneRequest, ScanPicture
+from slidekit.scans.model import ScanPicture
 from slidekit.scene.figures import Figure, page_points
-from slidekit.scene.letters import ShownMark, clearest, extent_of, overlap_mm2
+from slidekit.scene.letters import Crowd, ShownMark, clearest, extent_of, overlap_mm2
 from slidekit.scene.marks import PT_MM, compose_marks
 from slidekit.scene.model import (
     Box,
@@ -31,6 +31,7 @@ BAR_TICK_MM = 1.2  # ends of the scale bar
 SIDE_SHIFTS = (0, 0.04, -0.04, 0.08, -0.08, 0.12, -0.12, 0.16, -0.16)  # short of the scale bar
 EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page
 WHITE = "#FFFFFF"
+ALONE = Crowd((), ())
 
 
 @dataclass(frozen=True)
@@ -79,9 +80,12 @@ class Cast:
     steps: Mapping[str, int]
 
 
-def plane_request(view: View) -> PlaneRequest:
-    """What the image stage is asked for."""
-    return PlaneRequest(view.plane, view.at_mm, view.slice, view.slab_mm, view.slab, view.crop_mm)
+@dataclass(frozen=True)
+class Heed:
+    """What a picture must heed besides its own marks."""
+
+    taken: tuple[Box, ...] = ()  # on the page: what nothing may cover
+    bar_mm: float | None = None  # length of the scale bar, when several pictures share one
 
 
 def data_line(sight: Sight) -> str:
@@ -89,12 +93,7 @@ def data_line(sight: Sight) -> str:
     picture = sight.picture
     if picture.plane == "picture":
         return _plain_data_line(sight)
-    axis = {"axial": "z", "coronal": "y", "sagittal": "x"}.get(picture.plane)
-    if axis is None:
-        place = f"acquired slice {picture.slice_number}"
-    else:
-        place = f"{picture.plane} {axis} {signed(picture.at_mm)} mm"
-    parts = [place]
+    parts = [place_words(picture)]
     if picture.slab_mm > 0:
         parts.append(f"slab {picture.slab_mm:g} mm {picture.slab}")
     return " · ".join([*parts, *_window_in_words(sight)])
@@ -118,6 +117,14 @@ def _window_in_words(sight: Sight) -> list[str]:
     return [f"window {windows_in_words(sight.windows, sight.picture.unit)}"]
 
 
+def place_words(picture: ScanPicture) -> str:
+    """Plane and position: "axial z 12 mm"."""
+    axis = {"axial": "z", "coronal": "y", "sagittal": "x"}.get(picture.plane)
+    if axis is None:
+        return f"acquired slice {picture.slice_number}"
+    return f"{picture.plane} {axis} {signed(picture.at_mm)} mm"
+
+
 def signed(value: float) -> str:
     """A number with a true minus sign and no trailing zeros, to a tenth."""
     tenths = round(value, 1) + 0.0  # minus zero becomes zero
@@ -125,16 +132,21 @@ def signed(value: float) -> str:
 
 
 def compose_sight(
-    sight: Sight, regions: Sequence[PlacedRegion], box: Box, cast: Cast, style: Style
+    sight: Sight,
+    regions: Sequence[PlacedRegion],
+    box: Box,
+    cast: Cast,
+    style: Style,
+    heed: Heed = Heed(),
 ) -> tuple[Item, ...]:
     """The picture in `box`, with scale bar, letters of the sides, and its marks.
 
     ScanError if a region cannot be shown on this view.
     """
     picture = sight.picture
-    marks = [_shown_mark(region, picture, box, cast) for region in regions]
-    furniture = _furniture(sight, box, marks, style)
-    taken = [item.box for item in furniture.items if isinstance(item, Text)]
+    marks = [shown_mark(region, picture, box, cast) for region in regions]
+    furniture = _furniture(sight, box, marks, style, heed)
+    taken = [item.box for item in furniture.items if isinstance(item, Text)] + [*heed.taken]
     alt = f"{data_line(sight)}. {sides_in_words(picture)}".rstrip()
     return (
         Picture(box, picture.pixels, alt, sight.name),
@@ -143,20 +155,25 @@ def compose_sight(
     )
 
 
-def _furniture(sight: Sight, box: Box, marks: Sequence[ShownMark], style: Style) -> Group:
+def _furniture(
+    sight: Sight, box: Box, marks: Sequence[ShownMark], style: Style, heed: Heed
+) -> Group:
     """The edge; scale bar and letters of the sides, as far as the picture has a scale and sides."""
     picture = sight.picture
     edge = Rect(box, stroke=Stroke(style.colors.plate, EDGE_PT))
     if picture.grid.space == "pixels":
         return Group(f"Edge of {sight.name}", "Edge of the picture, which has no scale", (edge,))
-    bar = _scale_bar(picture, box, [extent_of(mark) for mark in marks], style)
+    bar_mm = heed.bar_mm or bar_length_mm(picture)
+    bar = scale_bar(bar_mm, (picture, box), [*map(extent_of, marks), *heed.taken], style)
     name = "Scale and sides" if picture.letters else "Scale"
-    alt = f"Scale bar {_bar_length_mm(picture):g} mm. {sides_in_words(picture)}".rstrip()
-    items = (edge, *bar, *_side_letters(picture, box, marks, style))
+    alt = f"Scale bar {bar_mm:g} mm. {sides_in_words(picture)}".rstrip()
+    crowd = Crowd(heed.taken, tuple(marks))
+    items = (edge, *bar, *side_letters(picture, box, style.sizes["data"].pt, style, crowd))
     return Group(f"{name} of {sight.name}", alt, items)
 
 
-def _shown_mark(region: PlacedRegion, picture: ScanPicture, box: Box, cast: Cast) -> ShownMark:
+def shown_mark(region: PlacedRegion, picture: ScanPicture, box: Box, cast: Cast) -> ShownMark:
+    """The region on `picture` drawn in `box`; ScanError if it cannot be shown there."""
     return ShownMark(
         region.name,
         cast.letters[region.name],
@@ -179,11 +196,11 @@ def sides_in_words(picture: ScanPicture) -> str:
     return f"Left edge {left}, right edge {right}, top {top}, bottom {bottom}."
 
 
-def _side_letters(
-    picture: ScanPicture, box: Box, marks: Sequence[ShownMark], style: Style
+def side_letters(
+    picture: ScanPicture, box: Box, size: float, style: Style, crowd: Crowd = ALONE
 ) -> tuple[Text, ...]:
-    """Each in the middle of its edge, or as near to it as the marks leave it clear."""
-    size = style.sizes["data"].pt
+    """The letters of the four sides, `size` points high, each in the middle of its edge, or as
+    near to it as the crowd leaves it clear."""
     height = size * 1.2 * PT_MM + 0.4
     placed: list[Text] = []
     for letters, edge in zip(
@@ -191,7 +208,8 @@ def _side_letters(
     ):
         width = line_width_mm(letters, size, bold=True) * 1.02 + 1.6
         spots = _along(edge, box, (width, height))
-        placed.append(_plate(letters, clearest(spots, marks), style))
+        free = [spot for spot in spots if not any(overlap_mm2(spot, b) for b in crowd.taken)]
+        placed.append(plate(letters, clearest(free or spots, crowd.others), size, style))
     return tuple(placed)
 
 
@@ -209,11 +227,12 @@ def _along(edge: str, box: Box, size_mm: tuple[float, float]) -> list[Box]:
     return spots
 
 
-def _plate(text: str, box: Box, style: Style) -> Text:
+def plate(text: str, box: Box, size_pt: float, style: Style) -> Text:
+    """A few letters on a dark plate, so that they are read on any grey."""
     return Text(
         box,
         (Paragraph((Run(text, bold=True),)),),
-        style.sizes["data"].pt,
+        size_pt,
         WHITE,
         "data",
         align="center",
@@ -223,19 +242,19 @@ def _plate(text: str, box: Box, style: Style) -> Text:
     )
 
 
-def _bar_length_mm(picture: ScanPicture) -> float:
+def bar_length_mm(picture: ScanPicture) -> float:
     """The longest of 1, 2, 5 times a power of ten that takes at most its share of the width."""
     widest = picture.grid.columns * picture.grid.column_mm * SCALE_BAR_SHARE
     power = 10.0 ** floor(log10(widest))
     return next(step * power for step in (5, 2, 1) if step * power <= widest)
 
 
-def _scale_bar(
-    picture: ScanPicture, box: Box, marked: Sequence[Box], style: Style
+def scale_bar(
+    length_mm: float, on: tuple[ScanPicture, Box], taken: Sequence[Box], style: Style
 ) -> tuple[Polyline | Text, ...]:
     """Halo, bar with end ticks, and its length in patient millimetres, in the lower corner that
-    the marks leave freer: the right one if both are free."""
-    length_mm = _bar_length_mm(picture)
+    `taken` leaves freer: the right one if both are free."""
+    picture, box = on
     on_page = length_mm / (picture.grid.columns * picture.grid.column_mm) * box.width_mm
     label = f"{length_mm:g} mm"
     size = style.sizes["data"].pt
@@ -247,16 +266,16 @@ def _scale_bar(
         Box(left, box.bottom_mm - EDGE_MM - tall, across, tall)
         for left in (box.right_mm - EDGE_MM - across, box.left_mm + EDGE_MM)
     ]
-    corner = min(corners, key=lambda c: sum(overlap_mm2(c, extent) for extent in marked))
+    corner = min(corners, key=lambda c: sum(overlap_mm2(c, extent) for extent in taken))
     middle, bottom = corner.center_mm[0], corner.bottom_mm - 1.2
     left, right = middle - on_page / 2, middle + on_page / 2
     top = bottom - BAR_TICK_MM
     path = ((left, top), (left, bottom), (right, bottom), (right, top))
-    plate = Box(middle - width / 2, top - 0.6 - height, width, height)
+    label_box = Box(middle - width / 2, top - 0.6 - height, width, height)
     return (
         Polyline(path, stroke=Stroke(style.colors.halo, 4.5)),
         Polyline(path, stroke=Stroke(WHITE, 1.75)),
-        _plate(label, plate, style),
+        plate(label, label_box, size, style),
     )
 
 

@@ -9,9 +9,20 @@ from typing import TypeAlias
 
 from slidekit.errors import FitError
 from slidekit.scene.frame import GAP_MM
+from slidekit.scene.framing import inset_name
+from slidekit.scene.inlay_items import compose_ensemble
+from slidekit.scene.inlays import Ensemble, arrange
 from slidekit.scene.key import ROW_GAP_MM, compose_key, key_height_mm
 from slidekit.scene.model import Box, Item, Paragraph, Run, Text
-from slidekit.scene.pictures import Cast, PlacedRegion, Sight, Sights, compose_sight, data_line
+from slidekit.scene.pictures import (
+    Cast,
+    PlacedRegion,
+    Sight,
+    Sights,
+    bar_length_mm,
+    data_line,
+    place_words,
+)
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of, text_height_mm
 from slidekit.storyboard.model import ShownView
@@ -32,13 +43,33 @@ HEIGHT_STEP_MM = 1.0
 class Exhibit:
     """One shown view with all that stands around it."""
 
-    sight: Sight
-    regions: tuple[PlacedRegion, ...]
+    ensemble: Ensemble
     caption: tuple[Paragraph, ...]
     data: tuple[Paragraph, ...]
+    share: float = 1.0  # its height as a part of the tallest picture's of its row
+    bar_mm: float | None = None  # length of the scale bar, when several pictures share one
+
+    @property
+    def sight(self) -> Sight:
+        return self.ensemble.sight
+
+    @property
+    def regions(self) -> tuple[PlacedRegion, ...]:
+        return self.ensemble.regions
+
+    @property
+    def aspect(self) -> float:
+        """Width over the height of the tallest picture of the row."""
+        return self.ensemble.aspect * self.share
 
     def has_words(self) -> bool:
         return bool(self.caption or self.regions)
+
+    def pictures(self, box: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
+        """What is seen, in a box of the exhibit's aspect: at its foot if it is not so tall."""
+        height = box.height_mm * self.share
+        place = box._replace(top_mm=box.bottom_mm - height, height_mm=height)
+        return compose_ensemble(self.ensemble, place, cast, style, self.bar_mm)
 
 
 @dataclass(frozen=True)
@@ -50,16 +81,44 @@ class Sizes:
     data_pt: float
 
 
-def exhibits_of(shown: Sequence[ShownView], sights: Sights) -> tuple[Exhibit, ...]:
+def exhibits_of(
+    shown: Sequence[ShownView], sights: Sights, *, same_scale: bool = False
+) -> tuple[Exhibit, ...]:
     """The views of a slide or panel with their pictures and regions at hand."""
+    exhibits = tuple(_exhibit(view, sights) for view in shown)
+    return _to_one_scale(exhibits) if same_scale else exhibits
+
+
+def _exhibit(view: ShownView, sights: Sights) -> Exhibit:
+    sight = sights.views[view.view]
+    regions = tuple(sights.regions[name] for name in view.regions)
+    locator = sights.views[view.locator] if view.locator is not None else None
+    inset = None
+    parts = [data_line(sight)]
+    if view.inset is not None:
+        inset = (sights.views[inset_name(view)], view.inset.times)
+        parts.append(f"part magnified {view.inset.times:g} times")
+    if locator is not None:
+        parts.append(f"locator {place_words(locator.picture)}")
+    caption = paragraphs_of(view.caption) if view.caption else ()
+    data = (Paragraph((Run(" · ".join(parts)),)),)
+    return Exhibit(arrange(sight, regions, locator, inset), caption, data)
+
+
+def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
+    """Heights in proportion to the patient's millimetres, and one length of scale bars."""
+    grids = [exhibit.sight.picture.grid for exhibit in exhibits]
+    heights_mm = [grid.rows * grid.row_mm for grid in grids]
+    bar_mm = min(bar_length_mm(exhibit.sight.picture) for exhibit in exhibits)
+    said = Run(" · same scale")
     return tuple(
-        Exhibit(
-            sights.views[view.view],
-            tuple(sights.regions[name] for name in view.regions),
-            paragraphs_of(view.caption) if view.caption else (),
-            (Paragraph((Run(data_line(sights.views[view.view])),)),),
+        replace(
+            exhibit,
+            share=height_mm / max(heights_mm),
+            bar_mm=bar_mm,
+            data=tuple(replace(line, runs=(*line.runs, said)) for line in exhibit.data),
         )
-        for view in shown
+        for exhibit, height_mm in zip(exhibits, heights_mm, strict=True)
     )
 
 
@@ -68,7 +127,7 @@ def compose_exhibits(
 ) -> tuple[Item, ...]:
     """Pictures and words in `room`; FitError if the words do not fit, ScanError (naming the
     region) if a region cannot be shown."""
-    if len(exhibits) == 1 and exhibits[0].sight.aspect < WIDE_ASPECT:
+    if len(exhibits) == 1 and exhibits[0].aspect < WIDE_ASPECT:
         return _beside(exhibits[0], room, cast, style)
     return _in_a_row(exhibits, room, cast, style)
 
@@ -85,7 +144,7 @@ def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item
             over = _words_height_mm(exhibit, cast, words.width_mm, sizes) - words.height_mm
         if over <= 0:
             return (
-                *compose_sight(exhibit.sight, exhibit.regions, picture, cast, style),
+                *exhibit.pictures(picture, cast, style),
                 *_data_items(exhibit, picture, picture.width_mm, sizes, style),
                 *_words_items(exhibit, words, cast, sizes, style),
             )
@@ -99,7 +158,7 @@ def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item
 def _single_picture(exhibit: Exhibit, room: Box, sizes: Sizes) -> Box:
     """As large as the room allows beside a column for words, with its data line underneath."""
     column = SIDE_COLUMN_MM + GAP_MM if exhibit.has_words() else 0.0
-    aspect = exhibit.sight.aspect
+    aspect = exhibit.aspect
     height = min(room.height_mm, (room.width_mm - column) / aspect)
     while height + _data_height_mm([exhibit], [height * aspect], sizes) > room.height_mm:
         height -= HEIGHT_STEP_MM  # a narrower picture may need more lines: step by step
@@ -126,9 +185,9 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
     captions_top += _data_height_mm(exhibits, widths, row.sizes)
     left = row.pictures.left_mm
     for exhibit, width in zip(exhibits, widths, strict=True):
-        picture = Box(left, room.top_mm, row.height_mm * exhibit.sight.aspect, row.height_mm)
+        picture = Box(left, room.top_mm, row.height_mm * exhibit.aspect, row.height_mm)
         place = Box(left, captions_top, width, 0.0)
-        items += compose_sight(exhibit.sight, exhibit.regions, picture, cast, style)
+        items += exhibit.pictures(picture, cast, style)
         items += _data_items(exhibit, picture, width, row.sizes, style)
         items += _caption_items(exhibit, place, row.sizes, style)
         left += width + GAP_MM
@@ -223,7 +282,7 @@ def _size_ladder(style: Style, first_pt: float) -> list[Sizes]:
 def _columns(exhibits: Sequence[Exhibit], height_mm: float) -> list[float]:
     """Width of each exhibit: its picture's, or more if it has a caption to set."""
     return [
-        max(exhibit.sight.aspect * height_mm, LEAST_COLUMN_MM if exhibit.caption else 0.0)
+        max(exhibit.aspect * height_mm, LEAST_COLUMN_MM if exhibit.caption else 0.0)
         for exhibit in exhibits
     ]
 
@@ -231,7 +290,7 @@ def _columns(exhibits: Sequence[Exhibit], height_mm: float) -> list[float]:
 def _row_height(exhibits: Sequence[Exhibit], room: Box, sizes: Sizes) -> float:
     """The greatest picture height at which pictures and captions still fit the room; 0 for none."""
     gaps = GAP_MM * (len(exhibits) - 1)
-    widest = (room.width_mm - gaps) / sum(exhibit.sight.aspect for exhibit in exhibits)
+    widest = (room.width_mm - gaps) / sum(exhibit.aspect for exhibit in exhibits)
     height = min(room.height_mm, widest)
     while height > 0:
         widths = _columns(exhibits, height)

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, partial
 from pathlib import Path
-from typing import TypeVar
+from typing import TypeAlias, TypeVar
 
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.catalogue import choose_series, index_folder
@@ -14,8 +14,16 @@ from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
 from slidekit.scans.model import Outline, ScanPicture, Series
 from slidekit.scans.planes import check_request, planned_plane
 from slidekit.scene.figures import figure_of, frame_of, outline_of, page_points
+from slidekit.scene.framing import (
+    check_crossing,
+    check_shared_frame,
+    framed_view,
+    inset_name,
+    inset_view,
+    plane_request,
+)
 from slidekit.scene.model import Box
-from slidekit.scene.pictures import PlacedRegion, Sight, Sights, plane_request
+from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.speech import length_in_words, spoken_mark
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
@@ -45,12 +53,27 @@ class Wanted:
     def views(self, source: Source) -> tuple[str, ...]:
         """Every view shown, and those on which shown regions were written."""
         shown = [view.view for view in self.shown.values()]
+        located = [view.locator for view in self.shown.values() if view.locator is not None]
         written_on = [source.board.regions[name].view for name in self.regions()]
-        return tuple(dict.fromkeys([*shown, *self.alone, *written_on]))
+        return tuple(dict.fromkeys([*shown, *located, *self.alone, *written_on]))
+
+    def insets(self) -> dict[str, tuple[FieldPath, ShownView]]:
+        """Every part shown larger, by the name of its picture, and where it is asked for."""
+        found: dict[str, tuple[FieldPath, ShownView]] = {}
+        for path, view in self.shown.items():
+            if view.inset is not None:
+                found.setdefault(inset_name(view), (path, view))
+        return found
 
     def scans(self, source: Source) -> tuple[str, ...]:
-        """The scans of all those views."""
-        return tuple(dict.fromkeys(source.board.views[name].scan for name in self.views(source)))
+        """The scans of all those views, and of the regions that pictures are cut to."""
+        board = source.board
+        views = list(self.views(source))
+        around = [view.inset.region for view in self.shown.values() if view.inset is not None]
+        crops = [board.views[name].crop_around for name in views]
+        around += [crop.region for crop in crops if crop is not None]
+        views += [board.regions[name].view for name in around if name is not None]
+        return tuple(dict.fromkeys(board.views[name].scan for name in views))
 
 
 @dataclass(frozen=True)
@@ -109,14 +132,22 @@ def make_sights(
     StoryboardError
         With a fault for each view and region that cannot be shown.
     """
-    views = {name: source.board.views[name] for name in wanted.views(source)}
-    _check_views(source, library, views)
-    windows = _for_each(source, views, lambda name: _wanted_windows(source, library, name, style))
+    views = _framed_views(source, library, wanted)
+    parts = _framed_parts(source, library, wanted, views)
+
+    def windows_of(name: str) -> tuple[WantedWindow, ...]:
+        return _wanted_windows(source, library, views[name], style)
+
+    windows = _for_each(source, views, windows_of)
     with ThreadPoolExecutor(WORKERS) as pool:
         begun: dict[str, Future[ScanPicture]] = {}
-        for names in _by_scan(views):
-            of_scan = {name: windows[name] for name in names}
-            begun |= _begin_pictures(source, library, of_scan, (wanted.target_px, pool))
+        for of_scan in _by_scan(views):
+            requests = {
+                name: _picture_request(view, windows[name], wanted.target_px)
+                for name, view in of_scan.items()
+            }
+            scan = next(iter(of_scan.values())).scan
+            begun |= _begin_pictures(source, library, scan, (requests, pool))
 
         def finished(name: str) -> ScanPicture:
             picture = begun[name].result()
@@ -124,24 +155,86 @@ def make_sights(
             return picture
 
         pictures = _for_each(source, begun, finished)
-    sights = {name: _sight(source, name, pictures[name], windows[name]) for name in views}
+        sights = {
+            name: _sight(source, name, (view, pictures[name]), windows[name])
+            for name, view in views.items()
+        }
+        sights |= _part_sights(source, library, (parts, sights), (wanted.target_px, pool))
     regions = _place_regions(source, library, wanted, (sights, style))
     return Sights(sights, regions)
 
 
-def _check_views(source: Source, library: Library, views: Mapping[str, View]) -> None:
-    faults = []
-    for name, view in views.items():
+_Part: TypeAlias = tuple[str, View]
+"""A part of a picture that is shown larger: the name of the whole picture, and the part."""
+
+
+def _framed_parts(
+    source: Source, library: Library, wanted: Wanted, views: Mapping[str, View]
+) -> dict[str, _Part]:
+    """The parts to show larger, by the names of their pictures; locators are looked over too."""
+    parts: dict[str, _Part] = {}
+    faults: list[Fault] = []
+    for name, (path, shown) in wanted.insets().items():
+        try:
+            part = inset_view(views[shown.view], shown, source.board, library.series)
+            parts[name] = shown.view, part
+        except ScanError as error:
+            faults.append(_fault(source, (*path, "inset"), error))
+    for path, shown in wanted.shown.items():
+        try:
+            if shown.locator is not None:
+                check_crossing(views[shown.view], views[shown.locator], library.series)
+        except ScanError as error:
+            about = ScanError(f"view `{shown.locator}`: {error.wrong}", error.instead)
+            faults.append(_fault(source, (*path, "locator"), about))
+    if faults:
+        raise StoryboardError(faults)
+    return parts
+
+
+def _part_sights(
+    source: Source,
+    library: Library,
+    found: tuple[Mapping[str, _Part], Mapping[str, Sight]],
+    how: tuple[int, ThreadPoolExecutor],
+) -> dict[str, Sight]:
+    """The parts in the greys of the pictures they are parts of."""
+    (parts, sights), (target_px, pool) = found, how
+    pictures: dict[str, Future[ScanPicture]] = {}
+    for of_scan in _by_scan({name: view for name, (_, view) in parts.items()}):
+        requests = {
+            name: PictureRequest(
+                plane_request(view), sights[parts[name][0]].picture.scales, target_px
+            )
+            for name, view in of_scan.items()
+        }
+        scan = next(iter(of_scan.values())).scan
+        pictures |= _begin_pictures(source, library, scan, (requests, pool))
+    return {
+        name: replace(sights[whole], name=name, view=view, picture=pictures[name].result())
+        for name, (whole, view) in parts.items()
+    }
+
+
+def _framed_views(source: Source, library: Library, wanted: Wanted) -> dict[str, View]:
+    views: dict[str, View] = {}
+    faults: list[Fault] = []
+    for name in wanted.views(source):
+        view = source.board.views[name]
         try:
             check_request(library.series[view.scan], plane_request(view))
+            views[name] = framed_view(source.board, library.series, name)
         except ScanError as error:
             faults.append(_fault(source, ("views", name, _blamed_field(error, view)), error))
     if faults:
         raise StoryboardError(faults)
+    return views
 
 
 def _blamed_field(error: ScanError, view: View) -> str:
     """The field whose line a complaint about a view should point to."""
+    if view.crop_around is not None and "region" in error.wrong:
+        return "crop_around"
     if "crop" in error.wrong:
         return "crop_mm"
     return "slice" if view.slice is not None else "at_mm"
@@ -155,24 +248,24 @@ def _by_scan(views: Mapping[str, View]) -> list[dict[str, View]]:
 def _begin_pictures(
     source: Source,
     library: Library,
-    wanted: Mapping[str, tuple[WantedWindow, ...]],
-    how: tuple[int, ThreadPoolExecutor],
+    scan: str,
+    what: tuple[Mapping[str, PictureRequest], ThreadPoolExecutor],
 ) -> dict[str, Future[ScanPicture]]:
-    """The pictures of views of one scan in the wanted windows, made while the next scan is read."""
-    target_px, pool = how
-    views = {name: source.board.views[name] for name in wanted}
-    scan = next(iter(views.values())).scan
-    requests = [
-        PictureRequest(
-            plane_request(view), tuple(window.scale for window in wanted[name]), target_px
-        )
-        for name, view in views.items()
-    ]
+    """The requested pictures of one scan, made while the next scan is read."""
+    requests, pool = what
+    series = library.series[scan]
     try:
-        futures = begin_pictures(library.series[scan], requests, pool, verify=library.verify)
+        futures = begin_pictures(series, list(requests.values()), pool, verify=library.verify)
     except ScanError as error:
         raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
-    return dict(zip(views, futures, strict=True))
+    return dict(zip(requests, futures, strict=True))
+
+
+def _picture_request(
+    view: View, windows: tuple[WantedWindow, ...], target_px: int
+) -> PictureRequest:
+    scales = tuple(window.scale for window in windows)
+    return PictureRequest(plane_request(view), scales, target_px)
 
 
 def _for_each(
@@ -192,9 +285,8 @@ def _for_each(
 
 
 def _wanted_windows(
-    source: Source, library: Library, name: str, style: Style
+    source: Source, library: Library, view: View, style: Style
 ) -> tuple[WantedWindow, ...]:
-    view = source.board.views[name]
     series = library.series[view.scan]
     plane = planned_plane(series, plane_request(view))
 
@@ -206,9 +298,12 @@ def _wanted_windows(
 
 
 def _sight(
-    source: Source, name: str, picture: ScanPicture, wanted: tuple[WantedWindow, ...]
+    source: Source,
+    name: str,
+    made: tuple[View, ScanPicture],
+    wanted: tuple[WantedWindow, ...],
 ) -> Sight:
-    view = source.board.views[name]
+    view, picture = made
     pairs = zip(wanted, picture.scales, strict=True)
     windows = tuple(window.used(scale) for window, scale in pairs)
     scan = source.board.scans[view.scan]
@@ -274,7 +369,8 @@ def _misplaced(
             own_view = source.board.regions[name].view
             blamed = ("regions", name) if own_view == shown.view else (*path, "regions", j)
             try:
-                _check_frame_of_reference(library, sights[own_view], sights[shown.view])
+                own_scan, scan = (sights[view].view.scan for view in (own_view, shown.view))
+                check_shared_frame(library.series, own_scan, scan)
                 page_points(placed[name].figure, sights[shown.view].picture, Box(0, 0, 1, 1))
             except ScanError as error:
                 about = ScanError(
@@ -282,21 +378,6 @@ def _misplaced(
                 )
                 faults[name, shown.view] = _fault(source, blamed, about)
     return list(faults.values())
-
-
-def _check_frame_of_reference(library: Library, own: Sight, other: Sight) -> None:
-    """Patient coordinates carry over only within one frame of reference (PS3.3 C.7.4.1)."""
-    first, second = (library.series[sight.view.scan] for sight in (own, other))
-    if own.view.scan == other.view.scan:
-        return
-    if not first.frame_of_reference_uid or (
-        first.frame_of_reference_uid != second.frame_of_reference_uid
-    ):
-        raise ScanError(
-            f"its coordinates belong to scan `{own.view.scan}`, and scan `{other.view.scan}` has "
-            "another frame of reference",
-            "Define a second region on this view",
-        )
 
 
 def _fault(source: Source, path: FieldPath, error: ScanError) -> Fault:

@@ -238,6 +238,10 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
             for shown in views:
                 yield VIEWS, shown.view
                 yield from ((REGIONS, name) for name in shown.regions)
+                if shown.locator is not None:
+                    yield VIEWS, shown.locator
+                if shown.inset is not None and shown.inset.region is not None:
+                    yield REGIONS, shown.inset.region
         case TitleSlide(view=str(view)):
             yield VIEWS, view
         case TimelineSlide():
@@ -254,6 +258,8 @@ def _below(section: Section, part: Any) -> Iterator[_Need]:
         for _, window in halves_of(part.window):
             if isinstance(window, AutomaticWindow) and window.region:
                 yield REGIONS, window.region
+        if part.crop_around is not None:
+            yield REGIONS, part.crop_around.region
     elif section == REGIONS:
         yield VIEWS, part.view
     elif section == FINDINGS:

@@ -5,6 +5,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.evidence.dates import Date, parse_date
+from slidekit.storyboard.insets import Around, Inset
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.regions import Region
 from slidekit.storyboard.windows import AnyWindow
@@ -94,6 +95,17 @@ class View(Part):
         "sagittal y, z",
         examples=[[[-60, -60], [60, 60]]],
     )
+    crop_around: Around | None = Field(
+        default=None,
+        description="Instead of `crop_mm`: cut to a region and a rim around it",
+        examples=[{"region": "coil", "margin_mm": 10}],
+    )
+
+    @model_validator(mode="after")
+    def _one_crop(self) -> "View":
+        if self.crop_mm is not None and self.crop_around is not None:
+            raise advised("has `crop_mm` and `crop_around`", "Write one of the two")
+        return self
 
 
 AuthorDate: TypeAlias = Annotated[
@@ -216,6 +228,16 @@ class ShownView(Part):
     view: Name = Field(description="A name from `views`", examples=["base"])
     regions: tuple[Name, ...] = Field(default=(), description="Names from `regions`")
     caption: str = Field(default="", description="Words below the picture")
+    locator: Name | None = Field(
+        default=None,
+        description="A view across this one: shown small, with a line where this one cuts it",
+        examples=["block_front"],
+    )
+    inset: Inset | None = Field(
+        default=None,
+        description="A part of the picture, shown larger",
+        examples=[{"region": "weave", "times": 3}],
+    )
 
 
 class ScanSlide(SlideBase):
@@ -224,6 +246,9 @@ class ScanSlide(SlideBase):
     kind: Literal["scan"]
     views: Annotated[tuple[ShownView, ...], Field(min_length=1, max_length=4)] = Field(
         description="One to four views"
+    )
+    same_scale: bool = Field(
+        default=False, description="A millimetre of the patient is as long on all the pictures"
     )
 
 

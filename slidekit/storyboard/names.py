@@ -102,6 +102,10 @@ def _about_view(
     yield from _unknown((*path, "scan"), view.scan, (SCANS,), defined)
     for below, window in halves_of(view.window):
         yield from _about_window((*path, "window", *below), window, (view, defined, look))
+    if view.crop_around is not None:
+        yield from _unknown(
+            (*path, "crop_around", "region"), view.crop_around.region, (REGIONS,), defined
+        )
     if view.plane != "acquired":
         axis = _AXIS_OF[view.plane]
         if view.slice is not None:

@@ -81,7 +81,9 @@ class _Check:
         match slide:
             case ScanSlide(views=views):
                 yield from self.shown(path, views)
-                yield from self._human_remains(path, [shown.view for shown in views])
+                located = [shown.locator for shown in views if shown.locator is not None]
+                yield from self._human_remains(path, [*(one.view for one in views), *located])
+                yield from self._same_scale(path, slide)
             case TitleSlide(view=str(view)):
                 yield from self._unknown((*path, "view"), view, (VIEWS,))
                 yield from self._human_remains(path, [view])
@@ -102,7 +104,19 @@ class _Check:
             here = (*path, "views", i)
             yield from self._unknown((*here, "view"), one.view, (VIEWS,))
             yield from self._list((*here, "regions"), one.regions, (REGIONS,))
+            yield from self._inlays(here, one)
         yield from self._colors(path, views)
+
+    def _inlays(self, path: FieldPath, one: ShownView) -> Iterator[Fault]:
+        """What is shown small or larger beside the picture."""
+        if one.locator is not None:
+            yield from self._unknown((*path, "locator"), one.locator, (VIEWS,))
+            if one.locator == one.view:
+                wrong = f"`{one.view}` cannot show where it lies itself"
+                instead = "Name a view in another plane, or remove `locator`"
+                yield self.source.places.fault((*path, "locator"), wrong, instead)
+        if one.inset is not None and one.inset.region is not None:
+            yield from self._unknown((*path, "inset", "region"), one.inset.region, (REGIONS,))
 
     def _unknown(
         self, path: FieldPath, name: str, sections: tuple[Section, ...]
@@ -145,6 +159,13 @@ class _Check:
             wrong = f"{len(names)} regions are shown, and the style has {self.mark_count} marks"
             instead = "Show fewer on one page, or choose a style with more marks"
             yield self.source.places.fault((*path, "views"), wrong, instead)
+
+    def _same_scale(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
+        if isinstance(slide, ScanSlide) and slide.same_scale and len(slide.views) == 1:
+            wrong = "there is one view, and nothing to have the same scale as"
+            yield self.source.places.fault(
+                (*path, "same_scale"), wrong, "Show a second view, or remove `same_scale`"
+            )
 
     def _human_remains(self, path: FieldPath, views: list[str]) -> Iterator[Fault]:
         board = self.source.board

@@ -3,12 +3,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.scans.model import GreyWindow, Grid, PlaneRequest
+from slidekit.scene.framing import plane_request
 from slidekit.scene.model import Box, Group, Picture, Polyline, Text
 from slidekit.scene.pictures import (
     compose_sight,
     data_line,
     letters_for,
-    plane_request,
     signed,
 )
 from slidekit.scene.windowing import UsedWindow

@@ -1,0 +1,168 @@
+"""Which part of a plane a picture shows when the author names a region instead of corners.
+
+Found from geometry alone, before any pixel is read.
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slidekit.errors import ScanError
+from slidekit.scans.cropping import Corners, crop_axes
+from slidekit.scans.geometry import crossing, lps_from_pixel
+from slidekit.scans.model import PlaneRequest, PlannedPlane, Series
+from slidekit.scans.planes import planned_plane
+from slidekit.scene.figures import Figure, extent_on, figure_of, frame_of
+from slidekit.storyboard.insets import Inset
+from slidekit.storyboard.model import ShownView, Storyboard, View
+from slidekit.storyboard.regions import PointRegion
+from slidekit.storyboard.windows import SplitWindow
+
+LEAST_PIXELS = 4  # of the scan, across and down a part shown larger
+
+
+def plane_request(view: View) -> PlaneRequest:
+    """What the image stage is asked for."""
+    return PlaneRequest(view.plane, view.at_mm, view.slice, view.slab_mm, view.slab, view.crop_mm)
+
+
+def framed_view(board: Storyboard, series: Mapping[str, Series], name: str) -> View:
+    """The view with `crop_around` turned into corners.
+
+    Raises
+    ------
+    ScanError
+        If the region cannot be found on the view.
+    """
+    view = board.views[name]
+    if view.crop_around is None:
+        return view
+    cut = planned_plane(series[view.scan], plane_request(view))
+    region, margin_mm = view.crop_around.region, view.crop_around.margin_mm
+    extent = _extent_around(board, series, (region, margin_mm), (view, cut))
+    corners = _corners(cut, _clipped(extent, cut))
+    return view.model_copy(update={"crop_mm": corners, "crop_around": None})
+
+
+def inset_name(shown: ShownView) -> str:
+    """What the part of a picture that is shown larger is called among the pictures."""
+    return f"{shown.view}, {shown.inset.what}" if shown.inset is not None else shown.view
+
+
+def inset_view(
+    view: View, shown: ShownView, board: Storyboard, series: Mapping[str, Series]
+) -> View:
+    """The part of the framed `view` that is shown larger, as a view of its own; the framed view
+    itself if nothing is.
+
+    Raises
+    ------
+    ScanError
+        If it does not lie on the view's picture, or does not fit beside it.
+    """
+    inset = shown.inset
+    if inset is None:
+        return view
+    if isinstance(view.window, SplitWindow):
+        raise ScanError(
+            "the picture has a window for each half, and a part of it would too",
+            "Give the view one window, or remove `inset`",
+        )
+    cut = planned_plane(series[view.scan], plane_request(view))
+    if inset.region is not None:
+        extent = _extent_around(board, series, (inset.region, inset.rim_mm), (view, cut))
+    else:
+        extent = _extent_of_rectangle(inset, cut, series[view.scan])
+    extent = _clipped(extent, cut)
+    _check_times(inset, extent, cut)
+    return view.model_copy(update={"crop_mm": _corners(cut, extent)})
+
+
+def check_crossing(view: View, locator: View, series: Mapping[str, Series]) -> None:
+    """Find out whether `view` is a line on `locator`; both are framed. ScanError if not."""
+    check_shared_frame(series, view.scan, locator.scan)
+    cut, seen = (planned_plane(series[one.scan], plane_request(one)) for one in (view, locator))
+    if crossing(cut.grid, seen.grid) is None:
+        raise ScanError(
+            "the cut does not pass through its picture", "Name another view, or crop it less"
+        )
+
+
+def check_shared_frame(series: Mapping[str, Series], own: str, other: str) -> None:
+    """Patient coordinates carry over only within one frame of reference (PS3.3 C.7.4.1)."""
+    first, second = series[own], series[other]
+    if own == other:
+        return
+    if not first.frame_of_reference_uid or (
+        first.frame_of_reference_uid != second.frame_of_reference_uid
+    ):
+        raise ScanError(
+            f"its coordinates belong to scan `{own}`, and scan `{other}` has "
+            "another frame of reference",
+            "Define a second region on this view",
+        )
+
+
+def _figure(board: Storyboard, series: Mapping[str, Series], name: str) -> Figure:
+    region = board.regions[name]
+    view = board.views[region.view]
+    one = series[view.scan]
+    whole = replace(plane_request(view), crop_mm=None)
+    return figure_of(region, frame_of(planned_plane(one, whole), one))
+
+
+def _extent_around(
+    board: Storyboard,
+    series: Mapping[str, Series],
+    around: tuple[str, float],
+    on: tuple[View, PlannedPlane],
+) -> NDArray[np.float64]:
+    """Lowest and highest pixel of a region with its rim, (2, 2)."""
+    name, margin_mm = around
+    view, cut = on
+    own = board.views[board.regions[name].view]
+    try:
+        check_shared_frame(series, own.scan, view.scan)
+        extent = extent_on(_figure(board, series, name), cut)
+    except ScanError as error:
+        raise ScanError(f"region `{name}`: {error.wrong}", error.instead) from error
+    rim = margin_mm / np.array([cut.grid.column_mm, cut.grid.row_mm])
+    return np.asarray(extent + np.array([-rim, rim]))
+
+
+def _extent_of_rectangle(inset: Inset, cut: PlannedPlane, series: Series) -> NDArray[np.float64]:
+    point = PointRegion(view="v", shape="point", at_mm=inset.center_mm, called="the middle")
+    middle = extent_on(figure_of(point, frame_of(cut, series)), cut)
+    half = np.array(inset.size_mm) / 2 / np.array([cut.grid.column_mm, cut.grid.row_mm])
+    return np.asarray(middle + np.array([-half, half]))
+
+
+def _clipped(extent: NDArray[np.float64], cut: PlannedPlane) -> NDArray[np.float64]:
+    last = np.array([cut.grid.columns, cut.grid.rows]) - 0.5
+    inside = np.clip(extent, -0.5, last)
+    if (inside[1] - inside[0] < LEAST_PIXELS).any():
+        raise ScanError(
+            f"less than {LEAST_PIXELS} samples of the scan lie in the part it names",
+            "Choose a larger part within the picture",
+        )
+    return inside
+
+
+def _check_times(inset: Inset, extent: NDArray[np.float64], cut: PlannedPlane) -> None:
+    """A part shown larger may be as tall as the picture, and half as wide again as that."""
+    height_mm = cut.grid.rows * cut.grid.row_mm
+    width, height = (extent[1] - extent[0]) * np.array([cut.grid.column_mm, cut.grid.row_mm])
+    most = min(height_mm / height, 1.5 * height_mm / width)
+    if inset.times > most:
+        raise ScanError(
+            f"{width:.0f} by {height:.0f} mm shown {inset.times:g} times larger "
+            "do not fit beside the picture",
+            f"Write times: {most:.1f} or less, or show a smaller part",
+        )
+
+
+def _corners(cut: PlannedPlane, extent: NDArray[np.float64]) -> Corners:
+    first, second = lps_from_pixel(cut.grid, extent)[:, list(crop_axes(cut.grid, cut.plane))]
+    return (float(first[0]), float(first[1])), (float(second[0]), float(second[1]))

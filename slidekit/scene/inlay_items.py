@@ -1,0 +1,202 @@
+"""A picture with its small ones, drawn: the line where it cuts another plane, the frame around
+the part that is shown larger, and what ties the two together.
+"""
+
+from dataclasses import replace
+
+from slidekit.errors import ScanError
+from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
+from slidekit.scans.model import ScanPicture
+from slidekit.scene.inlays import Ensemble, Inlay, regions_within
+from slidekit.scene.marks import PT_MM, compose_marks
+from slidekit.scene.model import (
+    Box,
+    Group,
+    Item,
+    Picture,
+    Point,
+    Polyline,
+    Rect,
+    Shape,
+    Stroke,
+    Text,
+)
+from slidekit.scene.pictures import (
+    EDGE_MM,
+    Cast,
+    Heed,
+    Sight,
+    bar_length_mm,
+    compose_sight,
+    data_line,
+    plate,
+    scale_bar,
+    shown_mark,
+    side_letters,
+    sides_in_words,
+)
+from slidekit.scene.style import Style
+from slidekit.scene.text import line_width_mm
+
+FRAME_PT, FRAME_HALO_PT = 1.75, 4.0
+
+
+def compose_ensemble(
+    ensemble: Ensemble, box: Box, cast: Cast, style: Style, bar_mm: float | None = None
+) -> tuple[Item, ...]:
+    """All pictures in `box`, with everything that is drawn on them.
+
+    ScanError if a region cannot be shown on the picture.
+    """
+    picture = ensemble.picture_in(box)
+    taken: list[Box] = []
+    if ensemble.locator is not None:
+        taken.append(_on_page(ensemble.locator, box))
+    if ensemble.inset is not None:
+        taken += _edges(_frame_box(ensemble.sight, ensemble.inset.sight, picture))
+    heed = Heed(tuple(taken), bar_mm)
+    first, furniture, *marks = compose_sight(
+        ensemble.sight, ensemble.regions, picture, cast, style, heed
+    )
+    items: list[Item] = [first]
+    late: list[Item] = []
+    if ensemble.inset is not None:
+        drawn, marks_on_it = _inset_items(ensemble, ensemble.inset, box, cast, style)
+        items += drawn
+        late += marks_on_it
+    if ensemble.locator is not None:
+        items += _locator_items(ensemble.sight, ensemble.locator, box, style)
+    return (*items, furniture, *marks, *late)
+
+
+def _on_page(inlay: Inlay, box: Box) -> Box:
+    left, top, width, height = (length * box.height_mm for length in inlay.box)
+    return Box(box.left_mm + left, box.top_mm + top, width, height)
+
+
+def _two_strokes(style: Style) -> tuple[Stroke, Stroke]:
+    return Stroke(style.colors.halo, FRAME_HALO_PT), Stroke(style.colors.accent, FRAME_PT)
+
+
+def _locator_items(sight: Sight, locator: Inlay, box: Box, style: Style) -> list[Item]:
+    """The picture, the cut as a line with a halo, and small letters of the sides."""
+    place = _on_page(locator, box)
+    picture = locator.sight.picture
+    line = _cut_line(sight, locator.sight, place)
+    letters = _clear_letters(picture, place, line, style)
+    shapes: list[Shape | Text] = [Rect(place, stroke=Stroke(style.colors.quiet, 1.0))]
+    shapes += [Polyline(line, stroke=stroke) for stroke in _two_strokes(style)]
+    name = f"Where {sight.name} cuts {locator.sight.name}"
+    alt = f"A line on the small picture shows where the cut of {sight.name} lies. "
+    alt += sides_in_words(picture)
+    small = f"Small picture: {data_line(locator.sight)}. {sides_in_words(picture)}"
+    return [
+        Picture(place, picture.pixels, small, locator.sight.name),
+        Group(name, alt, (*shapes, *letters)),
+    ]
+
+
+def _cut_line(sight: Sight, locator: Sight, place: Box) -> tuple[Point, ...]:
+    """The ends of the cut on the page."""
+    ends = crossing(sight.picture.grid, locator.picture.grid)
+    if ends is None:
+        raise ScanError(
+            f"the cut of `{sight.name}` does not pass through `{locator.name}`",
+            "Name another view as `locator`, or crop it less",
+        )
+    scale = place.width_mm / locator.picture.grid.columns
+    return tuple(
+        (place.left_mm + (x + 0.5) * scale, place.top_mm + (y + 0.5) * scale)
+        for x, y in ends.tolist()
+    )
+
+
+def _clear_letters(
+    picture: ScanPicture, place: Box, line: tuple[Point, ...], style: Style
+) -> list[Text]:
+    """Two letters, at the left and the top, moved along their edge where the line is near."""
+    left, top, *_ = side_letters(picture, place, style.sizes["data"].least_pt, style)
+    return [
+        _moved(left, line, (0.0, -0.25 * place.height_mm)),
+        _moved(top, line, (-0.25 * place.width_mm, 0.0)),
+    ]
+
+
+def _moved(letter: Text, line: tuple[Point, ...], step_mm: Point) -> Text:
+    (x0, y0), (x1, y1) = line
+    shares = [k / 50 for k in range(51)]
+    points = [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
+    box = letter.box.inset(-1.0, -1.0)
+    if any(
+        box.left_mm <= x <= box.right_mm and box.top_mm <= y <= box.bottom_mm for x, y in points
+    ):
+        dx, dy = step_mm
+        moved = letter.box._replace(left_mm=letter.box.left_mm + dx, top_mm=letter.box.top_mm + dy)
+        return replace(letter, box=moved)
+    return letter
+
+
+def _frame_box(sight: Sight, part: Sight, picture: Box) -> Box:
+    """The outer edge of the part on the picture, in page millimetres."""
+    grid, inner = sight.picture.grid, part.picture.grid
+    corners = lps_from_pixel(inner, [(-0.5, -0.5), (inner.columns - 0.5, inner.rows - 0.5)])
+    (left, top), (right, bottom) = (pixel_from_lps(grid, corners)[0] + 0.5).tolist()
+    scale = picture.width_mm / grid.columns
+    return Box(
+        picture.left_mm + left * scale,
+        picture.top_mm + top * scale,
+        (right - left) * scale,
+        (bottom - top) * scale,
+    )
+
+
+def _edges(frame: Box) -> list[Box]:
+    """The four sides of a frame as thin boxes: letters may stand inside it, not on its line."""
+    thick = FRAME_HALO_PT * PT_MM
+    return [
+        Box(frame.left_mm, side - thick / 2, frame.width_mm, thick)
+        for side in (frame.top_mm, frame.bottom_mm)
+    ] + [
+        Box(side - thick / 2, frame.top_mm, thick, frame.height_mm)
+        for side in (frame.left_mm, frame.right_mm)
+    ]
+
+
+def _inset_items(
+    ensemble: Ensemble, inset: Inlay, box: Box, cast: Cast, style: Style
+) -> tuple[list[Item], list[Item]]:
+    """Picture and frames; then the marks on it, which come last in reading order."""
+    place, sight = _on_page(inset, box), inset.sight
+    frame = _frame_box(ensemble.sight, sight, ensemble.picture_in(box))
+    ties = [
+        ((frame.right_mm, frame.top_mm), (place.left_mm, place.top_mm)),
+        ((frame.right_mm, frame.bottom_mm), (place.left_mm, place.bottom_mm)),
+    ]
+    halo, bright = _two_strokes(style)
+    shapes: list[Shape | Text] = [Polyline(tie, stroke=halo) for tie in ties]
+    shapes.append(Rect(frame, stroke=halo))
+    shapes += [Polyline(tie, stroke=Stroke(bright.color, 1.0)) for tie in ties]
+    shapes += [Rect(frame, stroke=bright), Rect(place, stroke=bright)]
+    within = regions_within(ensemble.regions, sight)
+    marks = [shown_mark(region, sight.picture, place, cast) for region in within]
+    times = _times_plate(ensemble.times, place, style)
+    bar_mm = bar_length_mm(sight.picture)
+    bar = scale_bar(bar_mm, (sight.picture, place), [], style)
+    words = f"{ensemble.times:g} times larger"
+    group = Group(
+        f"Part of {ensemble.sight.name} {words}",
+        f"The framed part of the picture is shown {words}, with a scale bar of {bar_mm:g} mm",
+        (*shapes, times, *bar),
+    )
+    taken = [item.box for item in (times, *bar) if isinstance(item, Text)]
+    picture = Picture(place, sight.picture.pixels, f"Part of the picture, {words}", sight.name)
+    return [picture, group], [*compose_marks(marks, place, taken, style)]
+
+
+def _times_plate(times: float, place: Box, style: Style) -> Text:
+    size = style.sizes["data"].pt
+    text = f"×{times:g}"
+    width = line_width_mm(text, size, bold=True) * 1.02 + 1.6
+    height = size * 1.2 * PT_MM + 0.4
+    at = Box(place.left_mm + EDGE_MM, place.top_mm + EDGE_MM, width, height)
+    return plate(text, at, size, style)
