@@ -68,7 +68,7 @@ def pixel_from_lps(grid: Grid, points_lps: ArrayLike) -> tuple[Array, Array]:
 
 def normal(grid: Grid) -> Array:
     """Unit vector across the picture: right × down."""
-    return np.cross(grid.right_lps, grid.down_lps)
+    return np.asarray(np.cross(grid.right_lps, grid.down_lps), dtype=float)
 
 
 def orientation_letters(vector: Sequence[float] | Array) -> str:
@@ -181,7 +181,7 @@ def crossing(cut: Grid, seen: Grid) -> Array | None:
     along = np.cross(normal(cut), normal(seen))
     if np.linalg.norm(along) < CROSSING_LEAST:
         raise ScanError("it lies in nearly the same plane", "Name a view in another plane")
-    along /= np.linalg.norm(along)
+    along = along / np.linalg.norm(along)
     # the point of both planes that is nearest to the middle of the cutting picture
     middle = lps_from_pixel(cut, ((cut.columns - 1) / 2, (cut.rows - 1) / 2))
     planes = np.array([normal(cut), normal(seen), along])

@@ -84,6 +84,8 @@ def check_crossing(view: View, locator: View, series: Mapping[str, Series]) -> N
     """Find out whether `view` is a line on `locator`; both are framed. ScanError if not."""
     check_shared_frame(series, view.scan, locator.scan)
     cut, seen = (planned_plane(series[one.scan], plane_request(one)) for one in (view, locator))
+    if {cut.grid.space, seen.grid.space} != {"patient"}:
+        raise ScanError("one of the two has no place in the patient", "Remove `locator`")
     if crossing(cut.grid, seen.grid) is None:
         raise ScanError(
             "the cut does not pass through its picture", "Name another view, or crop it less"
@@ -153,7 +155,8 @@ def _clipped(extent: NDArray[np.float64], cut: PlannedPlane) -> NDArray[np.float
 def _check_times(inset: Inset, extent: NDArray[np.float64], cut: PlannedPlane) -> None:
     """A part shown larger may be as tall as the picture, and half as wide again as that."""
     height_mm = cut.grid.rows * cut.grid.row_mm
-    width, height = (extent[1] - extent[0]) * np.array([cut.grid.column_mm, cut.grid.row_mm])
+    # the pixels at both ends are shown whole
+    width, height = (extent[1] - extent[0] + 1) * np.array([cut.grid.column_mm, cut.grid.row_mm])
     most = min(height_mm / height, 1.5 * height_mm / width)
     if inset.times > most:
         raise ScanError(

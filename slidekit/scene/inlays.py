@@ -73,13 +73,13 @@ def arrange(
 
 
 def _inset_box(sight: Sight, inset: tuple[Sight, float]) -> Box:
-    """Beside the picture, as large as the enlargement says, level with the part it shows."""
+    """Beside the picture, as large as the enlargement says."""
     part, times = inset
     grid, whole = part.picture.grid, sight.picture.grid
     height_mm = whole.rows * whole.row_mm
     width = grid.columns * grid.column_mm * times / height_mm
     height = grid.rows * grid.row_mm * times / height_mm
-    return Box(sight.aspect + GAP, 0.0, width, min(height, 1.0))
+    return Box(sight.aspect + GAP, 0.0, width, height)
 
 
 def _box_beside(locator: Sight, left: float, larger: Inlay | None) -> Box:

@@ -116,6 +116,34 @@ def test_words_fit_their_boxes_at_their_size():
             assert needed <= item.box.height_mm + 1e-6
 
 
+def scaled(rows_mm: list[float]):
+    """Pictures of these heights in the patient, at one scale."""
+    sights = {}
+    for i, height in enumerate(rows_mm):
+        grid = Grid((-60, -60, 30), (1, 0, 0), (0, 1, 0), 0.5, 0.5, round(height * 2), 240)
+        sights[f"v{i}"] = axial_sight(f"v{i}", axial_picture(grid))
+    shown = [ShownView(view=name) for name in sights]
+    exhibits = exhibits_of(shown, Sights(sights, REGIONS), same_scale=True)
+    return compose_exhibits(exhibits, ROOM, cast_of(shown), DARK)
+
+
+def test_a_patient_millimetre_is_as_long_on_every_picture_of_one_scale():
+    items = scaled([120, 60, 90])
+    found = [i for i in items if isinstance(i, Picture)]
+    lengths = [i.box.height_mm / (i.pixels.shape[0] / 2) for i in found]
+    lengths += [i.box.width_mm / (i.pixels.shape[1] / 2) for i in found]
+    assert lengths == pytest.approx([lengths[0]] * 6)
+    assert len({round(i.box.bottom_mm, 6) for i in found}) == 1
+
+
+def test_pictures_of_one_scale_have_one_scale_bar_and_say_so():
+    items = scaled([120, 40])
+    bars = {i.alt.split(".")[0] for i in items if isinstance(i, Group)}
+    assert len(bars) == 1
+    data = [i.plain for i in items if isinstance(i, Text) and i.role == "data"]
+    assert all(line.endswith(" · same scale") for line in data)
+
+
 def test_too_many_words_beside_a_picture_are_refused_with_the_measure():
     with pytest.raises(
         FitError,

@@ -56,6 +56,18 @@ def test_a_scan_slide_brings_views_regions_scans_and_the_dates_it_speaks_of(fold
     assert board.findings == {}
 
 
+def test_a_scan_slide_brings_its_locators_insets_and_what_its_views_are_cut_around(folder):
+    text = spoiled(
+        "      - {view: side, regions: [wall]}",
+        "      - {view: side, regions: [wall], locator: slice, inset: {region: plug}}",
+    ).replace("side: {scan: urn,", "side: {crop_around: {region: coil}, scan: urn,")
+    write(folder / "full", text)
+    board = borrow(folder).board
+    assert board.slides[1].views[1].inset.region == "plug"
+    assert list(board.views) == ["base", "side", "slice"]
+    assert list(board.regions) == ["coil", "wall", "plug"]
+
+
 def test_scan_folders_stay_where_the_origin_has_them(folder):
     assert borrow(folder).board.scans["urn"].folder == str(folder / "full" / "ct")
 

@@ -24,9 +24,36 @@ def test_what_is_defined_and_not_used_is_no_fault(tmp_path):
     assert found(tmp_path, spoiled("  wall: {view: side", f"{spare}  wall: {{view: side")) == []
 
 
+SHOWN = "      - {view: side, regions: [wall]}"
+
 SAY = "The wall is {wall.length} thick. That was in {late}."
 
 FAULTS = [
+    # --- pictures beside a picture
+    (
+        SHOWN,
+        "      - {view: side, locator: bass}",
+        "50: slides[3].views[1].locator: there is no view `bass`. Write `base` if you mean that;"
+        " the views are base, side, slice.",
+    ),
+    (
+        SHOWN,
+        "      - {view: side, locator: side}",
+        "50: slides[3].views[1].locator: `side` cannot show where it lies itself. Name a view in"
+        " another plane, or remove `locator`.",
+    ),
+    (
+        SHOWN,
+        "      - {view: side, inset: {region: base}}",
+        "50: slides[3].views[1].inset.region: `base` is a view, not a region. Define it, or choose"
+        " another: the regions are coil, wall, plug.",
+    ),
+    (
+        "side: {scan: urn,",
+        "side: {crop_around: {region: cool}, scan: urn,",
+        "12: views.side.crop_around.region: there is no region `cool`. Write `coil` if you mean"
+        " that; the regions are coil, wall, plug.",
+    ),
     # --- names of views
     (
         "base: {scan: urn,",
@@ -321,6 +348,17 @@ def test_one_region_may_be_shown_on_two_views(tmp_path):
     text = spoiled("    called: the coil of wire", "    called: the coil of wire\n    color: blue")
     text = text.replace("{view: side, regions: [wall]}", "{view: side, regions: [wall, coil]}")
     assert found(tmp_path, text) == []
+
+
+def test_one_view_has_nothing_to_share_a_scale_with(tmp_path):
+    text = spoiled("      - {view: side, regions: [wall]}\n", "").replace(
+        "    title: A coil of wire\n", "    title: A coil of wire\n    same_scale: true\n"
+    )
+    text = text.replace("The wall is {wall.length} thick. ", "")
+    assert found(tmp_path, text) == [
+        "46: slides[3].same_scale: there is one view, and nothing to have the same scale as. Show a"
+        " second view, or remove `same_scale`."
+    ]
 
 
 def test_more_regions_than_marks_on_one_slide_are_told(tmp_path):
