@@ -30,6 +30,8 @@ from slidekit.storyboard.model import ShownView
 SIDE_COLUMN_MM = 84.0  # least width of the words beside a single picture
 LEAST_COLUMN_MM = 62.0  # least width of the words under one of several pictures
 LEAST_PICTURE_MM = 55.0  # least height of a picture in a row
+LEAST_SIDE_MM = 20.0  # of any picture: room for the letters of its sides and the scale bar
+DATA_COLUMN_MM = 40.0  # least width of a data line, however narrow its picture is
 WIDE_ASPECT = 1.9  # a single picture wider than this has its words underneath
 KEY_COLUMN_MM = 70.0  # of the key beside several pictures, and least width of one below
 TEXT_GAP_MM = 3.0
@@ -136,16 +138,18 @@ def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item
     """Picture at the left as large as the room allows, words in a column at its right."""
     for sizes in _size_ladder(style, style.sizes["body"].pt):
         picture = _single_picture(exhibit, room, sizes)
-        words_left = picture.right_mm + GAP_MM + 2
+        column = max(picture.width_mm, DATA_COLUMN_MM)
+        words_left = picture.left_mm + column + GAP_MM + 2
         words = Box(words_left, room.top_mm, room.right_mm - words_left, room.height_mm)
         if not exhibit.has_words():
             over = 0.0
         else:
             over = _words_height_mm(exhibit, cast, words.width_mm, sizes) - words.height_mm
         if over <= 0:
+            _check_sides(exhibit, picture)
             return (
                 *exhibit.pictures(picture, cast, style),
-                *_data_items(exhibit, picture, picture.width_mm, sizes, style),
+                *_data_items(exhibit, picture, column, sizes, style),
                 *_words_items(exhibit, words, cast, sizes, style),
             )
     raise FitError(
@@ -160,9 +164,26 @@ def _single_picture(exhibit: Exhibit, room: Box, sizes: Sizes) -> Box:
     column = SIDE_COLUMN_MM + GAP_MM if exhibit.has_words() else 0.0
     aspect = exhibit.aspect
     height = min(room.height_mm, (room.width_mm - column) / aspect)
-    while height + _data_height_mm([exhibit], [height * aspect], sizes) > room.height_mm:
+    while _column_height_mm(exhibit, height, sizes) > room.height_mm:
         height -= HEIGHT_STEP_MM  # a narrower picture may need more lines: step by step
     return Box(room.left_mm, room.top_mm, height * aspect, height)
+
+
+def _column_height_mm(exhibit: Exhibit, height_mm: float, sizes: Sizes) -> float:
+    """Of a picture and its data line."""
+    width = max(height_mm * exhibit.aspect, DATA_COLUMN_MM)
+    return height_mm + _data_height_mm([exhibit], [width], sizes)
+
+
+def _check_sides(exhibit: Exhibit, picture: Box) -> None:
+    """FitError for a picture so narrow or low that what stands on it would hide it."""
+    width, height = picture.width_mm, picture.height_mm * exhibit.share
+    if min(width, height) < LEAST_SIDE_MM:
+        raise FitError(
+            f"the picture of view `{exhibit.sight.name}` would be {width:.0f} mm wide and "
+            f"{height:.0f} mm high, and needs {LEAST_SIDE_MM:.0f} mm of both",
+            "Crop it with `crop_mm`, or show it with fewer others",
+        )
 
 
 def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
@@ -186,6 +207,7 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
     left = row.pictures.left_mm
     for exhibit, width in zip(exhibits, widths, strict=True):
         picture = Box(left, room.top_mm, row.height_mm * exhibit.aspect, row.height_mm)
+        _check_sides(exhibit, picture)
         place = Box(left, captions_top, width, 0.0)
         items += exhibit.pictures(picture, cast, style)
         items += _data_items(exhibit, picture, width, row.sizes, style)
@@ -280,9 +302,9 @@ def _size_ladder(style: Style, first_pt: float) -> list[Sizes]:
 
 
 def _columns(exhibits: Sequence[Exhibit], height_mm: float) -> list[float]:
-    """Width of each exhibit: its picture's, or more if it has a caption to set."""
+    """Width of each exhibit: its picture's, or what its data line and its caption need."""
     return [
-        max(exhibit.aspect * height_mm, LEAST_COLUMN_MM if exhibit.caption else 0.0)
+        max(exhibit.aspect * height_mm, LEAST_COLUMN_MM if exhibit.caption else DATA_COLUMN_MM)
         for exhibit in exhibits
     ]
 

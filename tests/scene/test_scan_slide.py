@@ -158,3 +158,25 @@ def test_too_many_words_under_pictures_are_refused_with_the_measure():
         FitError, match=r"^captions and keys leave \d+ mm of height for the pictures, .* in two\.$"
     ):
         compose([1.0, 1.0, 1.0], [WORDS * 8] * 3)
+
+
+@pytest.mark.parametrize("aspect", [0.2, 0.3, 4.0])
+def test_narrow_and_low_pictures_keep_their_words_in_the_room(aspect: float):
+    placed = boxes(compose([aspect], [WORDS], ("coil",)))
+    for a, b in combinations(placed, 2):
+        assert not overlap(a, b)
+    for box in placed:
+        assert box.right_mm <= ROOM.right_mm + 1e-6
+        assert box.bottom_mm <= ROOM.bottom_mm + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("aspects", "width", "height"), [((0.05,), 6, 113), ((40,), 310, 8), ((0.2, 6), 9, 43)]
+)
+def test_a_picture_with_no_room_for_its_scale_is_refused(aspects, width: int, height: int):
+    with pytest.raises(
+        FitError,
+        match=rf"^the picture of view `v0` would be {width} mm wide and {height} mm high, and "
+        r"needs 20 mm of both\. Crop it with `crop_mm`, or show it with fewer others\.$",
+    ):
+        compose(aspects, [""] * len(aspects))
