@@ -72,15 +72,17 @@ def letter_spot(mark: ShownMark, size_mm: tuple[float, float], picture: Box, cro
     return min(spots, key=cost)
 
 
-def clearest(spots: Sequence[Box], marks: Sequence[ShownMark]) -> Box:
-    """The first of `spots` that no outline comes near; if all are touched, the least touched."""
-    outlines = [point for mark in marks for point in outline_of(mark)]
+def clearest(spots: Sequence[Box], crowd: Crowd) -> Box:
+    """The first of `spots` that is clear of the crowd; else the one that covers least of it."""
+    outlines = [point for mark in crowd.others for point in outline_of(mark)]
 
-    def touched(spot: Box) -> int:
+    def cost(spot: Box) -> float:
         roomy = spot.inset(-CLEARANCE_MM, -CLEARANCE_MM)
-        return sum(_holds(roomy, point) for point in outlines)
+        covered = sum(overlap_mm2(spot, box) for box in crowd.taken)
+        crossed = sum(_holds(roomy, point) for point in outlines)
+        return COVERED_WEIGHT * covered + OUTLINE_WEIGHT * crossed
 
-    return min(spots, key=touched)
+    return min(spots, key=cost)
 
 
 def _beside(mark: ShownMark, direction: Point, gap_mm: float, size_mm: tuple[float, float]) -> Box:
@@ -162,8 +164,9 @@ def _holds(box: Box, point: Point) -> bool:
 
 
 def _pushed_inside(box: Box, frame: Box) -> Box:
-    left = min(max(box.left_mm, frame.left_mm), frame.right_mm - box.width_mm)
-    top = min(max(box.top_mm, frame.top_mm), frame.bottom_mm - box.height_mm)
+    # of a box that is too wide, the left edge: words stand at the right of pictures
+    left = max(min(box.left_mm, frame.right_mm - box.width_mm), frame.left_mm)
+    top = max(min(box.top_mm, frame.bottom_mm - box.height_mm), frame.top_mm)
     return box._replace(left_mm=left, top_mm=top)
 
 

@@ -28,6 +28,7 @@ from slidekit.storyboard.model import ShownView, View
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
 SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
 BAR_TICK_MM = 1.2  # ends of the scale bar
+BAR_FOOT_MM = BAR_TICK_MM + 1.8  # of the bar, below its label
 SIDE_SHIFTS = (0, 0.04, -0.04, 0.08, -0.08, 0.12, -0.12, 0.16, -0.16)  # short of the scale bar
 EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page
 WHITE = "#FFFFFF"
@@ -167,7 +168,7 @@ def _furniture(
     bar = scale_bar(bar_mm, (picture, box), [*map(extent_of, marks), *heed.taken], style)
     name = "Scale and sides" if picture.letters else "Scale"
     alt = f"Scale bar {bar_mm:g} mm. {sides_in_words(picture)}".rstrip()
-    crowd = Crowd(heed.taken, tuple(marks))
+    crowd = Crowd((*heed.taken, _extent(bar)), tuple(marks))
     items = (edge, *bar, *side_letters(picture, box, style.sizes["data"].pt, style, crowd))
     return Group(f"{name} of {sight.name}", alt, items)
 
@@ -208,8 +209,9 @@ def side_letters(
     ):
         width = line_width_mm(letters, size, bold=True) * 1.02 + 1.6
         spots = _along(edge, box, (width, height))
-        free = [spot for spot in spots if not any(overlap_mm2(spot, b) for b in crowd.taken)]
-        placed.append(plate(letters, clearest(free or spots, crowd.others), size, style))
+        if edge == "bottom":  # above a scale bar that leaves no room beside it
+            spots += [s._replace(top_mm=s.top_mm - height - BAR_FOOT_MM) for s in spots]
+        placed.append(plate(letters, clearest(spots, crowd), size, style))
     return tuple(placed)
 
 
@@ -249,6 +251,19 @@ def bar_length_mm(picture: ScanPicture) -> float:
     return next(step * power for step in (5, 2, 1) if step * power <= widest)
 
 
+def _extent(bar: Sequence[Polyline | Text]) -> Box:
+    """The box around a scale bar and its label."""
+    corners = [point for item in bar if isinstance(item, Polyline) for point in item.points_mm]
+    for item in bar:
+        if isinstance(item, Text):
+            corners += [
+                (item.box.left_mm, item.box.top_mm),
+                (item.box.right_mm, item.box.bottom_mm),
+            ]
+    xs, ys = zip(*corners, strict=True)
+    return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+
 def scale_bar(
     length_mm: float, on: tuple[ScanPicture, Box], taken: Sequence[Box], style: Style
 ) -> tuple[Polyline | Text, ...]:
@@ -261,7 +276,7 @@ def scale_bar(
     width = line_width_mm(label, size, bold=True) * 1.02 + 1.6
     height = size * 1.2 * PT_MM + 0.4
     across = max(on_page + 2, width)
-    tall = height + BAR_TICK_MM + 1.8
+    tall = height + BAR_FOOT_MM
     corners = [
         Box(left, box.bottom_mm - EDGE_MM - tall, across, tall)
         for left in (box.right_mm - EDGE_MM - across, box.left_mm + EDGE_MM)

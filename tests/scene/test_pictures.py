@@ -131,3 +131,12 @@ def test_a_letter_of_a_side_stands_clear_of_the_marks():
     aside = letter_a(round_region("coil", 0, -70, radius=6))
     assert aside.center_mm[1] == middle[1]
     assert abs(aside.center_mm[0] - middle[0]) > 6 * 0.75
+
+
+def test_a_lower_letter_stands_above_the_scale_bar_of_a_narrow_picture():
+    narrow = Box(20, 40, 25, 120)
+    items = compose_sight(axial_sight(), (), narrow, cast(), DARK)
+    group = next(i for i in items if isinstance(i, Group))
+    texts = {i.plain: i.box for i in group.items if isinstance(i, Text)}
+    bar = next(box for text, box in texts.items() if text.endswith(" mm"))
+    assert texts["P"].bottom_mm <= bar.top_mm
