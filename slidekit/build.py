@@ -17,7 +17,7 @@ from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
 from slidekit.scene.sights import Library, Wanted, make_sights, open_library
 from slidekit.scene.steps import spread
-from slidekit.scene.style import Style, find_style, load_style
+from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.storyboard.model import (
     OwnSlide,
     Panel,
@@ -122,15 +122,14 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
 def read_sound(storyboard: Path, style_name: str | None) -> Sound:
     """Read the storyboard and its style; StoryboardError with every name that leads nowhere."""
     source = read_storyboard(storyboard)
-    wanted = style_name or source.board.talk.style
-    beside = Path.cwd() if style_name else storyboard.parent
-    style = load_style(wanted, beside)
+    path = find_style(style_name, Path.cwd()) if style_name else style_of_talk(source)
+    style = load_style(path)
     faults = find_name_faults(
         source, marks=style.marks, windows=style.windows, style_name=style.name
     )
     if faults:
         raise StoryboardError(faults)
-    return Sound(source, style, find_style(wanted, beside))
+    return Sound(source, style, path)
 
 
 def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:

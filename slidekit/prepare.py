@@ -26,7 +26,7 @@ from slidekit.scene.sights import (
     open_library,
     place_region,
 )
-from slidekit.scene.style import Style, load_style
+from slidekit.scene.style import Style, load_style, style_of_talk
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.read import read_storyboard
@@ -54,7 +54,7 @@ class Looked:
 def look_at_folder(folder: Path, out: Path, progress: Progress) -> Looked:
     """List the series of a folder, and draw the middle slice of each on a contact sheet."""
     catalogue = with_descriptions(index_folder(folder))
-    style = load_style(SHEET_STYLE, Path())
+    style = load_style(SHEET_STYLE)
     previews = preview_series(catalogue.series, progress(len(catalogue.series)))
     pages = compose_contact_sheet(previews, len(catalogue.refusals), style)
     names = ["series.png"] if len(pages) == 1 else [f"series-{p.id[7:]}.png" for p in pages]
@@ -75,7 +75,7 @@ def look_at_views(storyboard: Path, view: str | None, out: Path, progress: Progr
     is for. Slides need not be sound yet.
     """
     source = read_storyboard(storyboard)
-    style = load_style(source.board.talk.style, storyboard.parent)
+    style = load_style(style_of_talk(source))
     views = _views_to_look_at(source, view, style)
     wanted = Wanted({}, alone=views, target_px=LOOK_PX)
     library = open_library(source, wanted.scans(source))

@@ -47,6 +47,11 @@ SPOILED = {
         "window: soft_tisue",
         "has no window `soft_tisue`",
     ),
+    "a style there is none of": (
+        "slot_min: 2",
+        "slot_min: 2\n  style: lecture-drak",
+        "talk.yaml:6: talk.style: There is no style called 'lecture-drak'. Write lecture-dark",
+    ),
     "a misspelt key": ("center_mm", "centre_mm", "Write `center_mm` if you mean that"),
     "a region beyond its picture": (
         "center_mm: [16, 12]",

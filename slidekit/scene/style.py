@@ -16,9 +16,18 @@ from slidekit.scene.palette import (
     complaints_about_colors,
     complaints_about_marks,
 )
-from slidekit.scene.style_layers import find_style, merged, read_layers, style_error
+from slidekit.scene.style_layers import find_style, merged, read_layers, style_error, style_of_talk
 
-__all__ = ["Colors", "Mark", "NamedWindow", "Size", "Style", "find_style", "load_style"]
+__all__ = [
+    "Colors",
+    "Mark",
+    "NamedWindow",
+    "Size",
+    "Style",
+    "find_style",
+    "load_style",
+    "style_of_talk",
+]
 
 Points: TypeAlias = Annotated[float, Field(gt=0, le=400)]
 
@@ -59,13 +68,13 @@ class Style(_Part):
     windows: dict[str, NamedWindow]
 
 
-def load_style(name_or_path: str, relative_to: Path) -> Style:
+def load_style(name_or_path: str | Path, relative_to: Path = Path()) -> Style:
     """The shipped style of that name, or the style file at that path from the folder `relative_to`.
 
     A file that has a line `like: NAME_OR_PATH` starts from that style: its own entries replace the
     other's or join them, entry by entry. Raises StyleError with all faults of the file.
     """
-    layers = read_layers(find_style(name_or_path, relative_to))
+    layers = read_layers(find_style(str(name_or_path), relative_to))
     try:
         style = Style.model_validate(merged(layers))
     except ValidationError as error:

@@ -10,6 +10,7 @@ from slidekit.errors import Fault, StoryboardError, StyleError
 from slidekit.scene.palette import Complaint
 from slidekit.shipped import styles_folder
 from slidekit.storyboard.places import Places, dotted
+from slidekit.storyboard.source import Source
 from slidekit.storyboard.yaml_text import parse_yaml
 
 
@@ -36,12 +37,21 @@ def find_style(name_or_path: str, relative_to: Path) -> Path:
     names = _shipped_names()
     if name_or_path not in names:
         near = get_close_matches(name_or_path, names, n=1, cutoff=0.5)
-        advice = f"Did you mean {near[0]}" if near else f"Write one of {', '.join(names)}"
+        advice = f"Write {near[0]} if you mean that" if near else f"Write one of {', '.join(names)}"
         raise StyleError(
             f"There is no style called {name_or_path!r}",
             f"{advice}, or the path of a style file of your own, ending in .yaml",
         )
     return styles_folder() / f"{name_or_path}.yaml"
+
+
+def style_of_talk(source: Source) -> Path:
+    """The style file that a storyboard names; StoryboardError, at its line, if there is none."""
+    try:
+        return find_style(source.board.talk.style, source.path.parent)
+    except StyleError as error:
+        fault = source.places.fault(("talk", "style"), error.wrong, error.instead)
+        raise StoryboardError([fault]) from error
 
 
 def _shipped_names() -> list[str]:

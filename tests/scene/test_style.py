@@ -92,8 +92,8 @@ def test_colors_may_be_written_in_small_letters(tmp_path: Path) -> None:
     [
         (
             "lecture-drak",
-            "There is no style called 'lecture-drak'. Did you mean lecture-dark, or the path of a"
-            " style file of your own, ending in .yaml.",
+            "There is no style called 'lecture-drak'. Write lecture-dark if you mean that, or the"
+            " path of a style file of your own, ending in .yaml.",
         ),
         (
             "x",
