@@ -49,7 +49,7 @@ def index_folder(folder: Path, *, fresh: bool = False) -> Catalogue:
     if not folder.is_dir():
         raise ScanError(f"{folder} is a file", "Write the path of the folder that holds it")
     files = list_files(folder)
-    state = folder_state(folder, files)
+    state = folder_state(files)
     kept = None if fresh else read_catalogue(folder, files, state)
     if kept is not None:
         return kept
@@ -61,13 +61,13 @@ def index_folder(folder: Path, *, fresh: bool = False) -> Catalogue:
 def _index(folder: Path, files: Iterable[Listed]) -> Catalogue:
     headers: list[Header] = []
     refusals: list[Refusal] = []
-    for path, status in files:
+    for file in files:
         try:
-            if status and not stat.S_ISREG(status.st_mode):  # a pipe is waited for without end
+            if file.status and not stat.S_ISREG(file.status.st_mode):  # a pipe may never end
                 raise ScanError("it is no ordinary file", "Leave it out")
-            headers += _read_images(path)
+            headers += _read_images(file.path)
         except ScanError as error:
-            refusals.append(Refusal(path, error.wrong))
+            refusals.append(Refusal(file.path, error.wrong))
     headers, copies = _without_copies(headers)
     series: list[Series] = []
     for group in group_images(headers):

@@ -10,6 +10,7 @@ import os
 import struct
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from slidekit.errors import ScanError
@@ -32,6 +33,7 @@ _ELEMENT = struct.Struct("<HH2sH")
 _PLAIN = struct.Struct("<HHI")
 _LENGTH = struct.Struct("<I")
 
+_FILL = b" \0"  # pads values to an even length
 _ESCAPE = b"\x1b"  # starts a code extension (PS3.5 6.1.2.5), which may be ASCII otherwise
 
 _CODECS = {  # Specific Character Set (PS3.3 C.12.1.1.2) without code extensions
@@ -86,7 +88,7 @@ class Header:
 
     def text(self, tag: int) -> str:
         """The value as one text without padding; "" when absent."""
-        raw = self.elements.get(tag, b"").strip(b" \0")
+        raw = self.elements.get(tag, b"").strip(_FILL)
         codec = "ascii"
         if tag in tags.FREE_TEXTS:
             codec = _CODECS.get(self.elements.get(tags.CHARACTER_SET, b"").decode().strip(), codec)
@@ -109,19 +111,13 @@ class Header:
         raw = self.elements.get(tag, b"")
         if tag in tags.DOUBLE_TAGS:
             return struct.unpack(f"<{len(raw) // 8}d", raw[: len(raw) // 8 * 8])
-        raw = raw.strip(b" \0")
-        if not raw:
-            return ()
-        try:
-            values = tuple(float(part) for part in raw.split(b"\\"))
-        except ValueError:
-            values = (math.nan,)
-        if all(map(math.isfinite, values)):
+        values = _parse_decimals(raw)
+        if values is not None:
             return values
         if tag not in tags.STRICT_TAGS:
             return ()
         raise ScanError(
-            f"it holds {raw[:60].decode('ascii', 'replace')!r} where numbers belong,"
+            f"it holds {raw.strip(_FILL)[:60].decode('ascii', 'replace')!r} where numbers belong,"
             f" in attribute {_tag_text(tag)}",
             "Export the series again, or leave the file out",
         )
@@ -133,7 +129,21 @@ class Header:
 
     def short(self, tag: int) -> int:
         """The first value of a US attribute; 0 when absent."""
-        return next(iter(self.shorts(tag)), 0)
+        raw = self.elements.get(tag, b"")
+        return raw[0] | raw[1] << 8 if len(raw) > 1 else 0
+
+
+@lru_cache(maxsize=4096)  # most values are those of the slice before
+def _parse_decimals(raw: bytes) -> tuple[float, ...] | None:
+    """The numbers of a DS or IS value; None when one of them is no finite number."""
+    raw = raw.strip(_FILL)
+    if not raw:
+        return ()
+    try:
+        values = tuple(map(float, raw.split(b"\\")))
+    except ValueError:
+        return None
+    return values if all(map(math.isfinite, values)) else None
 
 
 def _tag_text(tag: int) -> str:

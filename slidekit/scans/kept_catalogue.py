@@ -5,13 +5,13 @@ It holds while name, size and time of change of every file in the folder are wha
 both can name a person.
 """
 
+import hashlib
 import json
 import os
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TypeAlias
 
 from slidekit.cache import code_version, content_key, read_entry, write_entry
 from slidekit.scans.model import Catalogue, Refusal, Series
@@ -20,41 +20,46 @@ from slidekit.scans.plain_values import from_plain, to_plain
 _KIND = "catalogues"
 _FILE_NUMBER = re.compile("\0(\\d+)\0")
 
-Listed: TypeAlias = tuple[Path, os.stat_result | None]
+
+@dataclass(frozen=True)
+class Listed:
+    """One file of a folder."""
+
+    path: Path
+    name: str  # relative to the folder
+    status: os.stat_result | None  # None where none can be had
 
 
 def list_files(folder: Path) -> list[Listed]:
-    """Every file below `folder` with its status, in one order on every system.
-
-    Hidden names are passed over. The status is None where none can be had.
-    """
-    return [(path, _status(path)) for path in _files(folder)]
+    """Every file below `folder`, in one order on every system; hidden names are passed over."""
+    return list(_files(folder))
 
 
-def _files(folder: Path) -> Iterator[Path]:
-    for place, folders, names in os.walk(folder):
+def _files(folder: Path) -> Iterator[Listed]:
+    top = str(folder)
+    for place, folders, names in os.walk(top):
         folders[:] = sorted(name for name in folders if not name.startswith("."))
+        beside = place[len(top) :].lstrip(os.sep)
         for name in sorted(names):
             if not name.startswith("."):
-                yield Path(place, name)
+                path = f"{place}{os.sep}{name}"
+                yield Listed(Path(path), f"{beside}{os.sep}{name}", _status(path))
 
 
-def _status(path: Path) -> os.stat_result | None:
+def _status(path: str) -> os.stat_result | None:
     try:
-        return path.stat()
+        return os.stat(path)  # noqa: PTH116 - thousands of files: a Path takes longer than the call
     except OSError:
         return None
 
 
-def folder_state(folder: Path, files: Sequence[Listed]) -> str:
+def folder_state(files: Sequence[Listed]) -> str:
     """A digest of what the catalogue of a folder rests on: its files, and the code that reads."""
-    facts = tuple(
-        (path.relative_to(folder).as_posix(), status.st_size, status.st_mtime_ns)
-        if status
-        else (path.relative_to(folder).as_posix(),)
-        for path, status in files
-    )
-    return content_key(code_version(Path(__file__).parent), facts)
+    digest = hashlib.sha256(code_version(Path(__file__).parent).encode())
+    for file in files:
+        facts = (file.status.st_size, file.status.st_mtime_ns) if file.status else None
+        digest.update(f"{file.name!r} {facts}\n".encode())
+    return digest.hexdigest()
 
 
 def read_catalogue(folder: Path, files: Sequence[Listed], state: str) -> Catalogue | None:
@@ -65,7 +70,7 @@ def read_catalogue(folder: Path, files: Sequence[Listed], state: str) -> Catalog
     content = read_entry(_KIND, content_key(str(folder.resolve())))
     if content is None:
         return None
-    paths = [path for path, _ in files]
+    paths = [file.path for file in files]
     try:
         kept = json.loads(content)
         if kept["state"] != state:
@@ -79,7 +84,7 @@ def read_catalogue(folder: Path, files: Sequence[Listed], state: str) -> Catalog
 
 def keep_catalogue(catalogue: Catalogue, files: Sequence[Listed], state: str) -> None:
     """Keep what was found in a folder in this state."""
-    numbers = {path: number for number, (path, _) in enumerate(files)}
+    numbers = {file.path: number for number, file in enumerate(files)}
     kept = {
         "state": state,
         "series": [

@@ -29,14 +29,14 @@ def to_plain(value: object, number_of: Callable[[Path], int] = _refuse) -> Plain
     TypeError
         For what has no plain form, such as arrays.
     """
-    if value is None or isinstance(value, _ATOMS):
+    if type(value) in _ATOMS:
         return value
-    if isinstance(value, Path):
-        return number_of(value)
     if isinstance(value, tuple):
         return [to_plain(one, number_of) for one in value]
-    if is_dataclass(value):
-        members = (to_plain(getattr(value, one.name), number_of) for one in fields(value))
+    if isinstance(value, Path):
+        return number_of(value)
+    if is_dataclass(value) and not isinstance(value, type):
+        members = (to_plain(getattr(value, name), number_of) for name in _names(type(value)))
         return [type(value).__name__, *members]
     raise TypeError(f"{type(value).__name__} has no plain form")
 
@@ -57,6 +57,11 @@ def field_from_plain(kind: type, name: str, plain: Plain) -> Any:
     """The value of one field of the dataclass `kind`; see `from_plain`."""
     reader = _reader(_hints(kind)[name])
     return plain if reader is None else reader(plain, ())
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind))
 
 
 @cache
@@ -86,8 +91,8 @@ def _tuple_reader(members: tuple[Any, ...]) -> _Reader:
         if inner is None:
             return lambda plain, _: tuple(plain)
         return lambda plain, paths: tuple(inner(one, paths) for one in plain)
-    readers = [_reader(member) for member in members]
-    return lambda plain, paths: tuple(_read_each(readers, plain, paths))
+    some = _some_readers(members)
+    return lambda plain, paths: tuple(_read_some(some, plain, paths))
 
 
 def _choice_reader(choices: Sequence[Any]) -> _Reader | None:
@@ -104,18 +109,27 @@ def _choice_reader(choices: Sequence[Any]) -> _Reader | None:
 
 
 def _dataclass_reader(kind: Any) -> _Reader:
-    readers = [_reader(_hints(kind)[one.name]) for one in fields(kind)]
+    hints = [_hints(kind)[one.name] for one in fields(kind)]
+    some, count = _some_readers(hints), len(hints)
 
     def read(plain: Plain, paths: Sequence[Path]) -> Any:
-        if plain[0] != kind.__name__:
-            raise ValueError(f"{plain[0]!r} is no {kind.__name__}")
-        return kind(*_read_each(readers, plain[1:], paths))
+        name, *values = plain
+        if name != kind.__name__ or len(values) != count:
+            raise ValueError(f"{name!r} of {len(values)} values is no {kind.__name__}")
+        return kind(*_read_some(some, values, paths))
 
     return read
 
 
-def _read_each(readers: Sequence[_Reader | None], plain: Plain, paths: Sequence[Path]) -> list[Any]:
-    return [
-        one if reader is None else reader(one, paths)
-        for reader, one in zip(readers, plain, strict=True)
-    ]
+def _some_readers(hints: Sequence[Any]) -> list[tuple[int, _Reader]]:
+    """Where values are not plain already, and how they are read."""
+    readers = ((i, _reader(hint)) for i, hint in enumerate(hints))
+    return [(i, reader) for i, reader in readers if reader is not None]
+
+
+def _read_some(
+    some: Sequence[tuple[int, _Reader]], values: list[Any], paths: Sequence[Path]
+) -> list[Any]:
+    for i, reader in some:
+        values[i] = reader(values[i], paths)
+    return values

@@ -1,55 +1,17 @@
 """A talk of 40 slides and 60 views from three series of 140 slices, against the plain script.
 
-Usage: bench_talk.py [RUNS]. Runs both by turns and prints medians and their ratios: seconds of the
-whole process, and its peak memory.
+Usage: bench_talk.py [RUNS]. Runs all by turns and prints medians of whole processes and ratios.
 """
 
 import json
-import os
-import statistics
 import sys
 import tempfile
-import time
 from pathlib import Path
 
-import numpy as np
-from pydicom.dataset import FileDataset, FileMetaDataset
-from pydicom.uid import CTImageStorage, ExplicitVRLittleEndian, generate_uid
+from measuring import HERE, Budget, Figures, SeriesPlan, median, report, run, write_series
 
-HERE = Path(__file__).parent
 SERIES = {"head": 1, "body": 2, "block": 3}
-SLICES, SIZE, SPACING_MM, STEP_MM = 140, 512, 0.5, 1.0
-
-
-def write_series(folder: Path, seed: int) -> None:
-    """Noisy ellipsoids, 512 by 512, as ordinary CT files."""
-    folder.mkdir(parents=True)
-    noise = np.random.default_rng(seed)
-    y, x = np.mgrid[-1 : 1 : SIZE * 1j, -1 : 1 : SIZE * 1j]
-    study, series, frame = generate_uid(), generate_uid(), generate_uid()
-    for k in range(SLICES):
-        z = (k - SLICES / 2) / (SLICES / 2)
-        values = -1000 + noise.normal(0, 20, (SIZE, SIZE))
-        for radius, number in ((0.85, 1050), (0.78, -900), (0.4, 60 * seed)):
-            values += np.where(x**2 + y**2 + z**2 < radius**2, number, 0)
-        meta = FileMetaDataset()
-        meta.TransferSyntaxUID = ExplicitVRLittleEndian
-        meta.MediaStorageSOPClassUID = CTImageStorage
-        meta.MediaStorageSOPInstanceUID = generate_uid()
-        ds = FileDataset("", {}, file_meta=meta, preamble=b"\0" * 128)
-        ds.SOPClassUID, ds.SOPInstanceUID = CTImageStorage, meta.MediaStorageSOPInstanceUID
-        ds.StudyInstanceUID, ds.SeriesInstanceUID, ds.FrameOfReferenceUID = study, series, frame
-        ds.Modality, ds.SeriesNumber, ds.InstanceNumber = "CT", seed, k + 1
-        ds.ImageType = ["ORIGINAL", "PRIMARY", "AXIAL"]
-        ds.ImagePositionPatient = [-128.0, -128.0, k * STEP_MM]
-        ds.ImageOrientationPatient = [1, 0, 0, 0, 1, 0]
-        ds.PixelSpacing, ds.SliceThickness = [SPACING_MM, SPACING_MM], STEP_MM
-        ds.Rows = ds.Columns = SIZE
-        ds.SamplesPerPixel, ds.PhotometricInterpretation = 1, "MONOCHROME2"
-        ds.BitsAllocated, ds.BitsStored, ds.HighBit, ds.PixelRepresentation = 16, 16, 15, 1
-        ds.RescaleSlope, ds.RescaleIntercept, ds.RescaleType = 1, -1024, "HU"
-        ds.PixelData = (np.rint(values).astype("<i2") + 1024).tobytes()
-        ds.save_as(folder / f"{(k * 37) % SLICES:04d}.dcm", enforce_file_format=True)
+SLICES, SIZE = 140, 512
 
 
 def plan_slides() -> list[list[dict[str, object]]]:
@@ -94,57 +56,48 @@ def storyboard(slides: list[list[dict[str, object]]], folders: dict[str, str]) -
     )
 
 
-def run(command: list[str], environment: dict[str, str]) -> tuple[float, float]:
-    """Seconds and peak MiB of one whole process."""
-    start = time.perf_counter()
-    pid = os.posix_spawnp(command[0], command, environment)
-    _, status, usage = os.wait4(pid, 0)
-    if status:
-        raise SystemExit(f"failed: {' '.join(command)}")
-    return time.perf_counter() - start, usage.ru_maxrss / 1024
-
-
 def main(runs: int) -> None:
+    rows: dict[str, list[Figures]] = {}
     with tempfile.TemporaryDirectory() as temp:
         folder = Path(temp)
         folders = {name: str(folder / name) for name in SERIES}
         for name, seed in SERIES.items():
-            write_series(Path(folders[name]), seed)
+            write_series(Path(folders[name]), SeriesPlan(SLICES, SIZE, seed))
         slides = plan_slides()
         plan = folder / "plan.json"
         plan.write_text(json.dumps({"series": folders, "slides": slides}), encoding="utf-8")
-        board = folder / "talk.yaml"
+        board, changed = folder / "talk.yaml", folder / "changed.yaml"
         board.write_text(storyboard(slides, folders), encoding="utf-8")
-        # the caps on linear algebra kernels of some machines slow neither side; left as they are
-        commands = {
-            "plain, default": [sys.executable, str(HERE / "plain_talk.py"), str(plan),
-                               str(folder / "plain.pptx")],
-            "plain, lanczos": [sys.executable, str(HERE / "plain_talk.py"), str(plan),
-                               str(folder / "lanczos.pptx"), "lanczos"],
-            "slidekit, cold": [sys.executable, "-m", "slidekit", "build", str(board), "--out",
-                               str(folder / "out")],
-            "slidekit --help": [sys.executable, "-m", "slidekit", "--help"],
-        }  # fmt: skip
-        figures: dict[str, list[tuple[float, float]]] = {name: [] for name in commands}
+        plain = [sys.executable, str(HERE / "plain_talk.py"), str(plan), str(folder / "out.pptx")]
+        build = [sys.executable, "-m", "slidekit", "build"]
+        out = ["--out", str(folder / "out")]
         for i in range(runs):
-            for name, command in commands.items():
-                environment = {**os.environ, "SLIDEKIT_CACHE": str(folder / f"cache{i}")}
-                figures[name].append(run(command, environment))
-        report(
-            {
-                name: tuple(map(statistics.median, zip(*rows, strict=True)))
-                for name, rows in figures.items()
+            slides[7][0]["center"] = 50 + i
+            changed.write_text(storyboard(slides, folders), encoding="utf-8")
+            commands = {
+                "plain, default": plain,
+                "plain, lanczos": [*plain, "lanczos"],
+                "slidekit, cold": [*build, str(board), *out],
+                "slidekit, nothing changed": [*build, str(board), *out],
+                "slidekit, one view changed": [*build, str(changed), *out],
+                "slidekit --help": [sys.executable, "-m", "slidekit", "--help"],
             }
-        )
-
-
-def report(medians: dict[str, tuple[float, ...]]) -> None:
-    for name, (seconds, mib) in medians.items():
-        print(f"{name:18} {seconds:7.2f} s {mib:7.0f} MiB")
-    ours = medians["slidekit, cold"]
-    for plain in ("plain, default", "plain, lanczos"):
-        print(f"ratio to {plain}: {ours[0] / medians[plain][0]:.3f} of the time, "
-              f"{ours[1] / medians[plain][1]:.3f} of the memory")  # fmt: skip
+            for name, command in commands.items():
+                figures = run(command, SLIDEKIT_CACHE=str(folder / f"cache{i}"))
+                rows.setdefault(name, []).append(figures)
+    medians = {name: median(each) for name, each in rows.items()}
+    plain_default, plain_lanczos, cold, warm, changed_one, help_text = medians.values()
+    report(
+        medians,
+        [
+            Budget("cold", cold.seconds / plain_default.seconds, 0.25),
+            Budget("cold", cold.seconds / plain_lanczos.seconds, 0.25, "of plain with lanczos"),
+            Budget("its memory", cold.mib, 350, "MiB"),
+            Budget("nothing changed", warm.seconds / plain_default.seconds, 0.10),
+            Budget("one view changed", changed_one.seconds - warm.seconds, 0.2, "s more than that"),
+            Budget("help", help_text.seconds, 0.25, "s"),
+        ],
+    )
 
 
 if __name__ == "__main__":
