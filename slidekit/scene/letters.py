@@ -60,7 +60,7 @@ def letter_spot(mark: ShownMark, size_mm: tuple[float, float], picture: Box, cro
     def cost(spot: Box) -> float:
         roomy = spot.inset(-CLEARANCE_MM, -CLEARANCE_MM)
         covered = sum(overlap_mm2(spot, box) for box in crowd.taken)
-        crossed = sum(_holds(roomy, point) for point in outlines)
+        crossed = _count_within(roomy, outlines)
         inside = sum(overlap_mm2(spot, extent) for extent in extents)
         return COVERED_WEIGHT * covered + OUTLINE_WEIGHT * crossed + INSIDE_WEIGHT * inside
 
@@ -79,7 +79,7 @@ def clearest(spots: Sequence[Box], crowd: Crowd) -> Box:
     def cost(spot: Box) -> float:
         roomy = spot.inset(-CLEARANCE_MM, -CLEARANCE_MM)
         covered = sum(overlap_mm2(spot, box) for box in crowd.taken)
-        crossed = sum(_holds(roomy, point) for point in outlines)
+        crossed = _count_within(roomy, outlines)
         return COVERED_WEIGHT * covered + OUTLINE_WEIGHT * crossed
 
     return min(spots, key=cost)
@@ -158,9 +158,9 @@ def _corners(box: Box) -> list[Point]:
     return [(x, y) for x in (box.left_mm, box.right_mm) for y in (box.top_mm, box.bottom_mm)]
 
 
-def _holds(box: Box, point: Point) -> bool:
-    x, y = point
-    return box.left_mm <= x <= box.right_mm and box.top_mm <= y <= box.bottom_mm
+def _count_within(box: Box, points: Sequence[Point]) -> int:
+    left, top, right, bottom = box.left_mm, box.top_mm, box.right_mm, box.bottom_mm
+    return sum(left <= x <= right and top <= y <= bottom for x, y in points)
 
 
 def _pushed_inside(box: Box, frame: Box) -> Box:

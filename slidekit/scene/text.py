@@ -270,6 +270,8 @@ def _last_fitting(ruler: _Ruler, start: int, end: int, width_em: float) -> int:
 def _most_lines(paragraph: Paragraph, width_mm: float, size_pt: float) -> int:
     ruler = _ruler(paragraph)
     em_width = _words_width_mm(paragraph, width_mm, size_pt) / (size_pt * MM_PER_PT)
+    if ruler.at_em[-1] * _WIDENED <= em_width:
+        return 1
     whole, divided = _pieces(ruler.text, at_dashes=False), _pieces(ruler.text, at_dashes=True)
     return max(
         1,

@@ -29,8 +29,25 @@ Json = dict[str, Any]
 
 
 def write_record(record: Mapping[str, Any], path: Path) -> None:
-    """JSON with sorted keys."""
-    write_text(json.dumps(record, indent=1, sort_keys=True, ensure_ascii=False) + "\n", path)
+    """JSON with sorted keys; what holds no further level stands on one line."""
+    write_text(_text_of(record, "\n") + "\n", path)
+
+
+_encode = json.JSONEncoder(sort_keys=True, ensure_ascii=False).encode
+
+
+def _text_of(value: Any, line: str) -> str:
+    """`value` as JSON; `line` is a line break and the spaces that a line of it begins with."""
+    members = value.values() if isinstance(value, Mapping) else value
+    if not isinstance(value, (Mapping, list, tuple)) or not any(
+        isinstance(member, (Mapping, list, tuple)) for member in members
+    ):
+        return _encode(value)
+    inner = f"{line} "
+    if isinstance(value, Mapping):
+        named = (f"{_encode(key)}: {_text_of(value[key], inner)}" for key in sorted(value))
+        return f"{{{inner}{f',{inner}'.join(named)}{line}}}"
+    return f"[{inner}{f',{inner}'.join(_text_of(one, inner) for one in value)}{line}]"
 
 
 def talk_record(
