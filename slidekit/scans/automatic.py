@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
+from slidekit.scans.curves import stand_in_lps
 from slidekit.scans.geometry import pixel_from_lps
 from slidekit.scans.model import AutomaticWindow, Curve, GreyWindow, Grid, Outline, PlaneImage
 from slidekit.scans.regions import Mask, polygon_mask
@@ -37,7 +38,7 @@ def find_window(image: PlaneImage, wanted: AutomaticWindow) -> GreyWindow:
     """
     present = ~image.absent
     if wanted.inside is not None:
-        present &= outline_mask(image.grid, wanted.inside)
+        present &= outline_mask(image.grid, _on_grid(image, wanted.inside))
     values = image.values[present]
     if values.size < FEWEST_SAMPLES:
         where = "the picture has" if wanted.inside is None else "the region holds"
@@ -53,6 +54,13 @@ def find_window(image: PlaneImage, wanted: AutomaticWindow) -> GreyWindow:
             "Choose percentiles farther apart, or write center and width",
         )
     return _rounded(low, high, wanted.curve)
+
+
+def _on_grid(image: PlaneImage, outline: Outline) -> Outline:
+    if image.flattening is None or image.middle_lps is None:
+        return outline
+    flat = image.flattening, image.grid, image.middle_lps
+    return Outline(outline.kind, stand_in_lps(*flat, outline.points_lps))
 
 
 def _rounded(low: float, high: float, curve: Curve | None) -> GreyWindow:

@@ -7,7 +7,7 @@ import numpy as np
 
 from slidekit.errors import ScanError
 from slidekit.scans.geometry import AXES, lps_from_pixel, normal, pixel_from_lps, to_vector
-from slidekit.scans.model import PLANE_AXES, Grid, Plane
+from slidekit.scans.model import PLANE_AXES, Grid, Plane, Vector
 
 Corners: TypeAlias = tuple[tuple[float, float], tuple[float, float]]
 Window: TypeAlias = tuple[slice, slice]
@@ -34,10 +34,7 @@ def crop_window(grid: Grid, corners_mm: Corners, plane: Plane) -> Window:
         If fewer than two rows or columns are left, or a corner is no number.
     """
     if not np.isfinite(corners_mm).all():
-        raise ScanError(
-            f"The crop from {_corner(corners_mm[0])} to {_corner(corners_mm[1])} mm has no size",
-            "Write numbers",
-        )
+        raise _sizeless(corners_mm)
     axes = list(crop_axes(grid, plane))
     across = ({0, 1, 2} - set(axes)).pop()
     axis_normal = normal(grid)
@@ -53,6 +50,35 @@ def crop_window(grid: Grid, corners_mm: Corners, plane: Plane) -> Window:
     if (high - low < 1).any():
         raise _too_small(grid, corners_mm, axes)
     return slice(int(low[1]), int(high[1]) + 1), slice(int(low[0]), int(high[0]) + 1)
+
+
+def flat_window(grid: Grid, corners_mm: Corners, middle: Vector) -> Window:
+    """As `crop_window`, for corners to the right and down from a place on the picture."""
+    if not np.isfinite(corners_mm).all():
+        raise _sizeless(corners_mm)
+    middle_xy, _ = pixel_from_lps(grid, middle)
+    steps = np.array([grid.column_mm, grid.row_mm])
+    places = np.asarray(corners_mm) / steps + middle_xy
+    low = np.maximum(np.ceil(places.min(axis=0) - _SLACK), 0).astype(int)
+    high = np.minimum(np.floor(places.max(axis=0) + _SLACK), (grid.columns - 1, grid.rows - 1))
+    high = high.astype(int)
+    if (high - low < 1).any():
+        least = -middle_xy * steps
+        most = ((grid.columns - 1, grid.rows - 1) - middle_xy) * steps
+        raise ScanError(
+            f"The crop from {_corner(corners_mm[0])} to {_corner(corners_mm[1])} mm leaves nothing"
+            " of the picture",
+            f"Write corners within {least[0]:.1f} to {most[0]:.1f} mm to the right of the view's"
+            f" middle and {least[1]:.1f} to {most[1]:.1f} mm down from it",
+        )
+    return slice(int(low[1]), int(high[1]) + 1), slice(int(low[0]), int(high[0]) + 1)
+
+
+def _sizeless(corners_mm: Corners) -> ScanError:
+    return ScanError(
+        f"The crop from {_corner(corners_mm[0])} to {_corner(corners_mm[1])} mm has no size",
+        "Write numbers",
+    )
 
 
 def _too_small(grid: Grid, corners_mm: Corners, axes: list[int]) -> ScanError:

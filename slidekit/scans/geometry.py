@@ -19,6 +19,7 @@ AXES: dict[Plane, int] = {"sagittal": 0, "coronal": 1, "axial": 2}
 """Which patient axis (x, y, z) is the position of a standard plane."""
 
 _LETTERS = (("R", "L"), ("A", "P"), ("F", "H"))  # towards minus and plus of x, y and z
+MET_MM = 1e-6  # planes this close to a place hold it
 _LETTER_MIN = 0.1  # components below do not name a direction: 6 degrees
 
 
@@ -129,6 +130,12 @@ def slice_positions(series: Series) -> Array:
     return np.array([_position(one) for one in series.slices], dtype=float)
 
 
+def slice_reach_mm(series: Series) -> float:
+    """How far from its centre a slice beside a gap is shown: half its nominal thickness, 0 where
+    that is unknown."""
+    return (series.thickness_mm or 0.0) / 2
+
+
 def corners(series: Series) -> Array:
     """The sample centres at the corners of all slices, (4 * slices, 3) in mm."""
     across = np.multiply(series.row_lps, series.column_spacing_mm * (series.columns - 1))
@@ -144,9 +151,38 @@ def position_range_mm(series: Series, plane: Plane) -> tuple[float, float]:
     """
     if plane == "acquired":
         along = slice_positions(series) @ slice_normal(series)
-    else:
-        along = corners(series)[:, AXES[plane]]
+        return float(along.min()), float(along.max())
+    return range_along_mm(series, np.eye(3)[AXES[plane]])
+
+
+def range_along_mm(series: Series, direction: Array) -> tuple[float, float]:
+    """How far the sample centres of the scan reach along a unit vector, from the patient's
+    origin."""
+    along = corners(series) @ direction
     return float(along.min()), float(along.max())
+
+
+_BOX_EDGES = np.array(
+    [(0, 1), (0, 2), (1, 3), (2, 3), (4, 5), (4, 6), (5, 7), (6, 7), (0, 4), (1, 5), (2, 6), (3, 7)]
+)
+
+
+def meeting_points(series: Series, place: Vector, direction: Array) -> Array:
+    """The corners of the figures in which a plane cuts the scan, (n, 3); n is 0 when it passes.
+
+    The scan is the solid between the outermost sample centres of each two neighbouring slices;
+    the plane passes through `place` at right angles to the unit vector `direction`.
+    """
+    ends = corners(series).reshape(-1, 4, 3)
+    boxes = np.concatenate((ends[:-1], ends[1:]), axis=1)  # (slices - 1, 8, 3)
+    starts, stops = (boxes[:, _BOX_EDGES[:, k]].reshape(-1, 3) for k in (0, 1))
+    before, after = ((side - np.asarray(place)) @ direction for side in (starts, stops))
+    crossed = (np.minimum(before, after) <= MET_MM) & (np.maximum(before, after) >= -MET_MM)
+    before, after, starts, stops = (a[crossed] for a in (before, after, starts, stops))
+    lies_in = np.abs(before - after) <= MET_MM
+    part = np.clip(before / np.where(lies_in, 1, before - after), 0, 1)
+    found = starts + np.where(lies_in, 0, part)[:, None] * (stops - starts)
+    return np.concatenate((found, stops[lies_in]))
 
 
 def to_vector(array: ArrayLike) -> Vector:

@@ -46,9 +46,17 @@ def locate(nodes: Array, places: Array) -> tuple[NDArray[np.intp], Array]:
     return lower, part
 
 
-def layers_between(
-    nodes: Array, low: float, high: float, *, gaps: tuple[int, ...] = ()
-) -> list[Layer]:
+class Gaps(NamedTuple):
+    """Where nothing lies between the nodes."""
+
+    after: tuple[int, ...] = ()  # k: between nodes k and k + 1
+    reach: float = 0.0  # how far into a gap the nodes beside it still count, mm
+
+
+NO_GAPS = Gaps()
+
+
+def layers_between(nodes: Array, low: float, high: float, gaps: Gaps = NO_GAPS) -> list[Layer]:
     """The layers of a slab from `low` to `high`, clipped to the nodes.
 
     Parameters
@@ -58,7 +66,7 @@ def layers_between(
     low, high
         Faces of the slab in mm; equal for a plane without thickness.
     gaps
-        Indices k between which and k + 1 nothing counts.
+        In which only the nodes themselves count, as far as they reach.
 
     Returns
     -------
@@ -68,22 +76,47 @@ def layers_between(
     low, high = max(low, nodes[0]), min(high, nodes[-1])
     if high - low <= WHOLE:
         lower, part = locate(nodes, np.array([(low + high) / 2]))
-        inside_gap = part[0] > 0 and int(lower[0]) in gaps
-        return [] if inside_gap else [Layer(int(lower[0]), float(part[0]), 1.0)]
+        if int(lower[0]) in gaps.after:
+            step = nodes[lower[0] + 1] - nodes[lower[0]]
+            return _beside_gap(int(lower[0]), float(part[0] * step), float(step), gaps.reach)
+        return [Layer(int(lower[0]), float(part[0]), 1.0)]
     within = nodes[(nodes > low + WHOLE) & (nodes < high - WHOLE)]
     places = np.concatenate(([low], within, [high]))
     lower, part = locate(nodes, places)
     lengths = np.diff(places)
     # the piece between places i and i + 1 lies between the nodes that its middle lies between
     pieces, _ = locate(nodes, (places[:-1] + places[1:]) / 2)
-    lengths[np.isin(pieces, gaps)] = 0
-    weights = (np.append(lengths, 0) + np.insert(lengths, 0, 0)) / 2
-    total = weights.sum()
-    return [
-        Layer(int(k), float(f), float(w / total))
-        for k, f, w in zip(lower, part, weights, strict=True)
-        if w > 0
+    in_gap = np.isin(pieces, gaps.after)
+    reached = [
+        Layer(int(k) + end, 0.0, length)
+        for k, a, b in zip(pieces[in_gap], places[:-1][in_gap], places[1:][in_gap], strict=True)
+        for end, length in enumerate(_reached(nodes[k : k + 2], a, b, gaps.reach))
     ]
+    lengths[in_gap] = 0
+    weights = (np.append(lengths, 0) + np.insert(lengths, 0, 0)) / 2
+    found = [
+        Layer(int(k), float(f), float(w)) for k, f, w in zip(lower, part, weights, strict=True)
+    ]
+    total = sum(layer.weight for layer in (*found, *reached))
+    layers = [layer for layer in (*found, *reached) if layer.weight > 0]
+    layers.sort(key=lambda layer: layer.lower + layer.part)
+    return [layer._replace(weight=layer.weight / total) for layer in layers]
+
+
+def _beside_gap(lower: int, above: float, step: float, reach: float) -> list[Layer]:
+    """The node beside a gap that reaches to a place `above` its lower end; none in its midst."""
+    nearer_lower = above <= step - above
+    if min(above, step - above) > reach + WHOLE * step:
+        return []
+    return [Layer(lower if nearer_lower else lower + 1, 0.0, 1.0)]
+
+
+def _reached(ends: Array, low: float, high: float, reach: float) -> tuple[float, float]:
+    """How much of the stretch from `low` to `high` of a gap its lower and its upper end reach."""
+    reach = min(reach, float(ends[1] - ends[0]) / 2)
+    from_lower = min(high, ends[0] + reach) - low
+    from_upper = high - max(low, ends[1] - reach)
+    return max(float(from_lower), 0.0), max(float(from_upper), 0.0)
 
 
 _COMBINE: dict[SlabMode, np.ufunc] = {"mean": np.add, "max": np.maximum, "min": np.minimum}

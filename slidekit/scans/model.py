@@ -10,7 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 Vector: TypeAlias = tuple[float, float, float]
-Plane: TypeAlias = Literal["acquired", "axial", "coronal", "sagittal", "picture"]
+Plane: TypeAlias = Literal[
+    "acquired", "axial", "coronal", "sagittal", "oblique", "curved", "picture"
+]
 """`picture` shows an image as it is, wherever it lies or lay: photographs, pages, radiographs."""
 SlabMode: TypeAlias = Literal["mean", "max", "min"]
 Kind: TypeAlias = Literal["stack", "single", "localizer", "page"]
@@ -128,7 +130,7 @@ class Series:
     inverted: bool  # MONOCHROME1
     stored_window: tuple[float, float] | None  # first centre and width in the file
     padding: tuple[int, int] | None  # stored values that are padding, inclusive
-    thickness_mm: float | None  # nominal Slice Thickness, for captions only
+    thickness_mm: float | None  # nominal Slice Thickness: for captions, and beside gaps
     remarks: tuple[str, ...] = ()  # what a speaker must know; they name no file and no person
     gaps: tuple[int, ...] = ()  # k: nothing was scanned between slices[k] and slices[k + 1]
     name: str = ""  # for outputs, and understood by `choose_series`: number or UID's end, part
@@ -159,11 +161,48 @@ class Catalogue:
 
 
 @dataclass(frozen=True)
+class Pose:
+    """How an oblique plane lies: its middle, and the directions of its picture (`poses`)."""
+
+    middle_lps: Vector  # from which places on the picture are counted
+    right_lps: Vector  # unit vectors at a right angle
+    down_lps: Vector
+
+
+@dataclass(frozen=True)
+class CurvedSurface:
+    """A surface to be laid flat: a path, and through each of its places a straight line across.
+
+    The lines all run in one direction, so that a path of the same length runs through every
+    place of the picture.
+    """
+
+    points_lps: tuple[Vector, ...]  # that the path runs through, two or more
+    across_lps: Vector  # direction of the lines; its length does not count
+    width_mm: float
+    smooth: bool  # a cubic spline through the points; else straight from one to the next
+
+
+@dataclass(frozen=True)
+class Flattening:
+    """Where the places of a flattened curved surface lie in the patient (`curves`)."""
+
+    path_lps: tuple[Vector, ...]  # one place for each row (or column) of the whole picture
+    step_mm: float  # along the path, between two of them
+    length_mm: float  # of the path
+    across_lps: Vector  # unit vector: to the right where the path runs down, else down
+    runs_down: bool  # else it runs to the right
+    smooth: bool
+
+
+@dataclass(frozen=True)
 class PlaneRequest:
     """Which picture of a series is wanted.
 
-    Exactly one of `at_mm` (patient x, y or z of a standard plane; distance along the normal from
-    the patient origin for `acquired`) and `slice_number` (`acquired` only, 1 is lowest along the
+    An `oblique` plane needs a `pose`, a `curved` one a
+    `surface`. For all others exactly
+    one of `at_mm` (patient x, y or z of a standard plane; distance along the normal from the
+    patient origin for `acquired`) and `slice_number` (`acquired` only, 1 is lowest along the
     normal) may be given; a series of one slice needs neither.
     """
 
@@ -173,13 +212,20 @@ class PlaneRequest:
     slab_mm: float = 0.0
     slab: SlabMode = "mean"
     crop_mm: tuple[tuple[float, float], tuple[float, float]] | None = None
-    """Two opposite corners on the plane's two patient axes (`PLANE_AXES`)."""
+    """Two opposite corners on the plane's two patient axes (`PLANE_AXES`); for an oblique or
+    curved plane to the right and down from its middle."""
+    pose: Pose | None = None
+    surface: CurvedSurface | None = None
 
 
 @dataclass(frozen=True)
 class Grid:
     """Where the pixels of a picture lie in the patient, or in a plain picture's own `space`.
-    Pixel (column 0, row 0) is centred at `origin_lps`."""
+    Pixel (column 0, row 0) is centred at `origin_lps`.
+
+    Of a curved picture it is a flat stand-in through the middle, whose sizes are true and whose
+    places are not: `Flattening` knows those.
+    """
 
     origin_lps: Vector
     right_lps: Vector  # unit vector of increasing column
@@ -202,6 +248,8 @@ class PlannedPlane:
     grid: Grid
     native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
     source_slices: tuple[int, ...]  # indices into Series.slices
+    middle_lps: Vector | None = None  # of an oblique or curved plane, on `grid`
+    flattening: Flattening | None = None  # of a curved plane
 
 
 @dataclass(frozen=True)
@@ -216,7 +264,7 @@ class PlaneImage:
     absent: NDArray[np.bool_]
     grid: Grid
     plane: Plane
-    at_mm: float  # true position along the plane's normal axis
+    at_mm: float  # true position along the plane's normal axis, for a curved one of its middle
     slice_number: int | None
     slab_mm: float
     slab: SlabMode
@@ -224,6 +272,9 @@ class PlaneImage:
     inverted: bool
     source_slices: tuple[int, ...]  # indices into Series.slices that were read
     native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
+    slab_step_mm: float = 0.0  # between the layers of a slab; 0: the scan's own samples
+    middle_lps: Vector | None = None  # of an oblique or curved plane, on `grid`
+    flattening: Flattening | None = None  # of a curved plane
 
 
 @dataclass(frozen=True)
@@ -239,9 +290,13 @@ class ScanPicture:
     slab: SlabMode
     scales: tuple[GreyScale, ...]  # one; those of both halves; none: levels shown as they are
     unit: str
-    letters: tuple[str, str, str, str] | None  # at the left, top, right, bottom; None: no patient
+    letters: tuple[str, str, str, str] | None
+    """At the left, top, right, bottom; "" where none is true throughout; None: no patient."""
     native_mm: tuple[float, float]  # sample distance of the scan itself, across and down
     source_slices: tuple[int, ...]
+    slab_step_mm: float = 0.0  # between the layers of a slab; 0: the scan's own samples
+    middle_lps: Vector | None = None  # of an oblique or curved plane, on `grid`
+    flattening: Flattening | None = None  # of a curved plane
 
     @property
     def seam_column(self) -> int | None:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.scans.automatic import find_window
+from slidekit.scans.curves import flat_letters
 from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
 from slidekit.scans.model import AutomaticWindow, GreyScale, Grid, PlaneImage, ScanPicture
 from slidekit.scans.windows import BACKGROUND, apply_window
@@ -92,10 +93,19 @@ def _picture(
         slab=image.slab,
         scales=scales,
         unit=image.unit,
-        letters=edge_letters(grid) if grid.space == "patient" else None,
+        letters=_letters(image, grid),
         native_mm=image.native_mm,
         source_slices=image.source_slices,
+        slab_step_mm=image.slab_step_mm,
+        middle_lps=image.middle_lps,
+        flattening=image.flattening,
     )
+
+
+def _letters(image: PlaneImage, grid: Grid) -> tuple[str, str, str, str] | None:
+    if grid.space != "patient":
+        return None
+    return edge_letters(grid) if image.flattening is None else flat_letters(image.flattening)
 
 
 def square_grid(grid: Grid, target_px: int) -> Grid:

@@ -16,16 +16,18 @@ Stored: TypeAlias = NDArray[np.integer[Any]]
 
 @dataclass(frozen=True)
 class Samples:
-    """The values of one slice, in the unit of its series."""
+    """The values of one slice, or of some rows of it, in the unit of its series."""
 
     values: Values  # (rows, columns); without meaning where absent
     absent: NDArray[np.bool_] | None  # padding; None: every sample is present
+    first_row: int = 0  # number of the first row in the slice
 
 
-def read_samples(series: Series, index: int) -> Samples:
+def read_samples(series: Series, index: int, rows: range | None = None) -> Samples:
     """Read one slice and turn its stored values into modality values (PS3.3 C.11.1).
 
-    Values are int16 when that holds them exactly, so that windows are exact; else float32.
+    Values are int16 when that holds them exactly, so that windows are exact; else float32. When
+    only `rows` are wanted, the others are not read from a file that holds them uncompressed.
 
     Raises
     ------
@@ -33,7 +35,10 @@ def read_samples(series: Series, index: int) -> Samples:
         If the file is gone, ends early, or cannot be decoded.
     """
     one = series.slices[index]
-    stored = read_stored(series, index)
+    if one.pixels.offset is None:
+        rows = None
+    first_row = 0 if rows is None else rows.start
+    stored = read_stored(series, index, rows)
     absent = _find_padding(stored, series.padding)
     if _may_hold_overlays(stored, one.pixels):
         # after the search: padding may use bits that ordinary values leave free
@@ -46,11 +51,11 @@ def read_samples(series: Series, index: int) -> Samples:
     if _fits_int16(stored, one):
         values = stored.astype(np.int16, copy=False)
         values += np.int16(one.intercept)
-        return Samples(values, absent)
+        return Samples(values, absent, first_row)
     scaled = stored.astype(np.float32)
     scaled *= np.float32(one.slope)
     scaled += np.float32(one.intercept)
-    return Samples(scaled, absent)
+    return Samples(scaled, absent, first_row)
 
 
 def _may_hold_overlays(stored: Stored, pixels: StoredPixels) -> bool:
@@ -82,8 +87,10 @@ def _fits_int16(stored: Stored, one: SliceFile) -> bool:
     )
 
 
-def read_stored(series: Series, index: int) -> Stored:
+def read_stored(series: Series, index: int, rows: range | None = None) -> Stored:
     """Read the stored values of one slice, (rows, columns), as a fresh array.
+
+    `rows`, one after the other, of a slice that lies uncompressed in its file; None: all.
 
     Raises
     ------
@@ -101,15 +108,16 @@ def read_stored(series: Series, index: int) -> Stored:
             )
         return stored
     kind = "i" if one.pixels.signed else "u"
-    stored = np.empty((series.rows, series.columns), f"<{kind}{one.pixels.bits_allocated // 8}")
-    _read_into(stored, one)
+    rows = range(series.rows) if rows is None else rows
+    stored = np.empty((len(rows), series.columns), f"<{kind}{one.pixels.bits_allocated // 8}")
+    _read_into(stored, one, rows.start)
     return stored
 
 
-def _read_into(stored: Stored, one: SliceFile) -> None:
+def _read_into(stored: Stored, one: SliceFile, first_row: int) -> None:
     try:
         with one.path.open("rb", buffering=0) as file:
-            file.seek(one.pixels.offset or 0)
+            file.seek((one.pixels.offset or 0) + first_row * stored.strides[0])
             count = file.readinto(stored.data)
     except OSError as failed:
         raise ScanError(

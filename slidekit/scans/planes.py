@@ -7,11 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from slidekit.errors import ScanError
-from slidekit.scans.cropping import Window, crop_grid, crop_window
-from slidekit.scans.geometry import AXES, position_range_mm
+from slidekit.scans.cropping import Window, crop_grid
+from slidekit.scans.geometry import AXES, position_range_mm, range_along_mm
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, PlannedPlane, Series
 from slidekit.scans.pixels import read_samples
-from slidekit.scans.planning import Layout, Stack, lay_out
+from slidekit.scans.planning import Layout, Stack, lay_out, window_of
+from slidekit.scans.samplers import Sampler
 
 _TYPED_MM = 0.05  # positions are typed as printed, with one decimal
 
@@ -46,6 +47,8 @@ def planned_plane(series: Series, request: PlaneRequest) -> PlannedPlane:
         plan.grid,
         _native_mm(stack, plan.grid),
         tuple(plan.layout.sampler.needs),
+        plan.layout.middle_lps,
+        plan.layout.flattening,
     )
 
 
@@ -54,7 +57,8 @@ def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[Plane
 
     Each slice is read at most once, and two at most are in memory. Standard planes are laid out
     as is usual in the trade: axial seen from the feet, coronal from the front, sagittal from the
-    patient's left. `acquired` shows the pixels as stored.
+    patient's left. `acquired` shows the pixels as stored. `oblique` and `curved` planes are seen
+    as the standard plane that they are nearest to.
 
     Parameters
     ----------
@@ -76,13 +80,23 @@ def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[Plane
     """
     stack = Stack(_with_geometry(series))
     plans = [_plan(stack, request) for request in requests]
-    needs = [frozenset(plan.layout.sampler.needs) for plan in plans]
+    samplers = [plan.layout.sampler for plan in plans]
+    needs = [frozenset(sampler.needs) for sampler in samplers]
     for index in sorted(frozenset().union(*needs)):
-        samples = read_samples(series, index)
-        for plan, needed in zip(plans, needs, strict=True):
-            if index in needed:
-                plan.layout.sampler.take(index, samples)
+        wanting = [s for s, needed in zip(samplers, needs, strict=True) if index in needed]
+        samples = read_samples(series, index, _rows_of(wanting))
+        for sampler in wanting:
+            sampler.take(index, samples)
     return tuple(_image(stack, plan) for plan in plans)
+
+
+def _rows_of(samplers: Sequence[Sampler]) -> range | None:
+    """The rows between the first and the last that any of the samplers looks at; None for all."""
+    rows = [sampler.rows for sampler in samplers]
+    known = [one for one in rows if one is not None]
+    if len(known) < len(rows):
+        return None
+    return range(min(one.start for one in known), max(one.stop for one in known))
 
 
 @dataclass(frozen=True)
@@ -103,22 +117,38 @@ def _with_geometry(series: Series) -> Series:
 
 
 def _plan(stack: Stack, request: PlaneRequest) -> _Plan:
-    acquired = request.plane == "acquired"
-    at_mm = _acquired_position(stack, request) if acquired else _standard_position(stack, request)
+    at_mm = _position(stack, request)
     _check_slab(stack, request, at_mm)
     layout = lay_out(stack, request, at_mm)
     grid = layout.turn.grid(layout.grid)
     if request.crop_mm is None:
         return _Plan(request, layout, grid, None)
-    window = crop_window(grid, request.crop_mm, request.plane)
+    window = window_of(grid, request, layout.middle_lps)
     return _Plan(request, layout, crop_grid(grid, window), window)
 
 
-def _standard_position(stack: Stack, request: PlaneRequest) -> float:
-    plane, series = request.plane, stack.series
+def _position(stack: Stack, request: PlaneRequest) -> float:
+    """Where the plane lies along its normal; nan for a curved one."""
+    if request.plane == "acquired":
+        return _acquired_position(stack, request)
+    _check_stack(stack)
+    if request.pose is not None:
+        pose = request.pose
+        return float(np.dot(pose.middle_lps, np.cross(pose.right_lps, pose.down_lps)))
+    if request.surface is not None:
+        return math.nan
+    return _standard_position(stack, request)
+
+
+def _check_stack(stack: Stack) -> None:
+    series = stack.series
     if series.kind != "stack" or len(series.slices) < 2 or min(series.rows, series.columns) < 2:
         what = "localizer" if series.kind == "localizer" else "single slice"
         raise ScanError(f"A {what} cannot be cut along another plane", "Write plane: acquired")
+
+
+def _standard_position(stack: Stack, request: PlaneRequest) -> float:
+    plane = request.plane
     if request.slice_number is not None:
         raise ScanError(
             f"slice: {request.slice_number} has no meaning for a standard plane",
@@ -146,7 +176,10 @@ def _within_range(stack: Stack, request: PlaneRequest, at_mm: float) -> float:
 
 def _range_text(stack: Stack, request: PlaneRequest) -> str:
     """The range of positions, rounded inwards so that both ends can be written."""
-    low, high = position_range_mm(stack.series, request.plane)
+    return _between(*position_range_mm(stack.series, request.plane))
+
+
+def _between(low: float, high: float) -> str:
     return f"{math.ceil(low * 10) / 10:.1f} to {math.floor(high * 10) / 10:.1f} mm"
 
 
@@ -182,18 +215,24 @@ def _check_slab(stack: Stack, request: PlaneRequest, at_mm: float) -> None:
         raise ScanError(f"slab_mm: {request.slab_mm:g} is no thickness", "Write 0 or more")
     if len(stack.nodes) == 1:
         raise ScanError("A single slice has no slab", "Remove slab_mm")
-    low, high = position_range_mm(stack.series, request.plane)
-    direction = np.zeros(3)
+    if request.surface is not None:
+        return
     if request.plane == "acquired":
         direction = stack.normal
+        low, high = position_range_mm(stack.series, request.plane)
     else:
-        direction[AXES[request.plane]] = 1
+        direction = np.zeros(3)
+        if request.pose is not None:
+            direction = np.cross(request.pose.right_lps, request.pose.down_lps)
+        else:
+            direction[AXES[request.plane]] = 1
+        low, high = range_along_mm(stack.series, direction)
     half_sample = stack.sample_distance(direction) / 2
     largest = 2 * (min(at_mm - low, high - at_mm) + half_sample)
     if request.slab_mm > largest + _TYPED_MM:
         raise ScanError(
             f"A slab of {request.slab_mm:g} mm at {at_mm:g} mm reaches out of the scan"
-            f" ({_range_text(stack, request)})",
+            f" ({_between(low, high)})",
             f"Write slab_mm, up to {math.floor(largest * 10) / 10:.1f}, or move the plane inwards",
         )
 
@@ -206,11 +245,7 @@ def _image(stack: Stack, plan: _Plan) -> PlaneImage:
         values = np.ascontiguousarray(values[plan.window])
         absent = np.ascontiguousarray(absent[plan.window])
     if absent.all():
-        raise ScanError(
-            f"The {request.plane} plane at {layout.at_mm:g} mm shows nothing: it only touches the"
-            " edge of the scan, or lies in a gap or on padding",
-            "Move the plane, or widen its crop",
-        )
+        raise _shows_nothing(layout, request)
     return PlaneImage(
         values=values,
         absent=absent,
@@ -224,6 +259,23 @@ def _image(stack: Stack, plan: _Plan) -> PlaneImage:
         inverted=series.inverted,
         source_slices=tuple(layout.sampler.needs),
         native_mm=_native_mm(stack, plan.grid),
+        slab_step_mm=layout.slab_step_mm,
+        middle_lps=layout.middle_lps,
+        flattening=layout.flattening,
+    )
+
+
+def _shows_nothing(layout: Layout, request: PlaneRequest) -> ScanError:
+    if layout.flattening is not None:
+        return ScanError(
+            "The curved view shows nothing: its path runs outside the scan, in a gap or on padding",
+            "Move the points of path_mm",
+        )
+    at_mm = "" if request.pose is not None else f" at {layout.at_mm:g} mm"
+    return ScanError(
+        f"The {request.plane} plane{at_mm} shows nothing: it only touches the"
+        " edge of the scan, or lies in a gap or on padding",
+        "Move the plane, or widen its crop",
     )
 
 

@@ -1,29 +1,44 @@
 """From what is asked to how it is sampled: the grid of the picture and the sampler that fills it.
 
 Three ways, from cheap to general: planes parallel to the slices, planes along their rows or
-columns, and all others.
+columns, and all other surfaces.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from slidekit.errors import ScanError
-from slidekit.scans.cropping import crop_grid, crop_window
+from slidekit.scans.cropping import Window, crop_grid, crop_window, flat_window
+from slidekit.scans.curves import flatten, surface_normals
 from slidekit.scans.geometry import (
     AXES,
     Array,
     corners,
     grid_of_slice,
+    lps_from_pixel,
+    meeting_points,
+    normal,
     slice_normal,
     slice_positions,
+    slice_reach_mm,
     to_vector,
 )
-from slidekit.scans.layers import Layer, layers_between
-from slidekit.scans.model import Grid, Plane, PlaneRequest, Series, Vector
+from slidekit.scans.layers import NO_GAPS, Gaps, Layer, layers_between
+from slidekit.scans.model import (
+    CurvedSurface,
+    Flattening,
+    Grid,
+    Plane,
+    PlaneRequest,
+    Pose,
+    Series,
+    Vector,
+)
 from slidekit.scans.samplers import FaceSampler, LineSampler, Sampler, Spread
-from slidekit.scans.slanted import SlantedSampler
+from slidekit.scans.slanted import Lines, SlantedSampler, Thickness, lines_of
 from slidekit.scans.stacking import EVEN_MM, typical_step
 from slidekit.scans.turning import Turn, turn_to
 
@@ -50,6 +65,9 @@ class Layout:
     grid: Grid
     at_mm: float
     turn: Turn = _AS_STORED
+    slab_step_mm: float = 0.0  # between the layers of a slab that no sample need lie on
+    middle_lps: Vector | None = None
+    flattening: Flattening | None = None
 
 
 class Stack:
@@ -65,6 +83,7 @@ class Stack:
         self.spacings = np.array([series.column_spacing_mm, series.row_spacing_mm, self.step])
         offsets = (self.positions - self.positions[0]) @ self.axes[:2].T
         self.straight = bool(np.abs(offsets).max() <= STRAIGHT_MM)
+        self.gaps = Gaps(series.gaps, slice_reach_mm(series))
 
     def axis_along(self, patient_axis: int) -> int | None:
         """Which of row, column and slice direction (0, 1, 2) runs along a patient axis; None
@@ -88,6 +107,10 @@ def lay_out(stack: Stack, request: PlaneRequest, at_mm: float) -> Layout:
     ScanError
         If the position lies in a gap of the scan.
     """
+    if request.pose is not None:
+        return _lay_out_oblique(stack, request, request.pose)
+    if request.surface is not None:
+        return _lay_out_curved(stack, request, request.surface)
     if request.plane == "acquired":
         return _lay_out_acquired(stack, request, at_mm)
     axis = AXES[request.plane]
@@ -122,17 +145,17 @@ def _lay_out_acquired(stack: Stack, request: PlaneRequest, at_mm: float) -> Layo
         return Layout(FaceSampler([Layer(index, 0.0, 1.0)], "mean", shape), grid, place)
     if not stack.straight:
         return _lay_out_slanted(stack, request, grid, place)
-    layers = _layers(stack.nodes, place, request.slab_mm, stack.series.gaps)
+    layers = _layers(stack.nodes, place, request.slab_mm, stack.gaps)
     return Layout(FaceSampler(layers, request.slab, shape), grid, place)
 
 
-def _layers(nodes: Array, place: float, slab_mm: float, gaps: tuple[int, ...] = ()) -> list[Layer]:
-    return layers_between(nodes, place - slab_mm / 2, place + slab_mm / 2, gaps=gaps)
+def _layers(nodes: Array, place: float, slab_mm: float, gaps: Gaps = NO_GAPS) -> list[Layer]:
+    return layers_between(nodes, place - slab_mm / 2, place + slab_mm / 2, gaps)
 
 
 def _lay_out_face(stack: Stack, request: PlaneRequest, place: float) -> Layout:
     """A plane parallel to the slices, at `place` along their normal."""
-    layers = _layers(stack.nodes, place, request.slab_mm, stack.series.gaps)
+    layers = _layers(stack.nodes, place, request.slab_mm, stack.gaps)
     if not layers:
         raise _in_gap(stack, request.plane, place)
     nearest = int(np.argmin(np.abs(stack.nodes - place)))
@@ -186,15 +209,18 @@ def _lay_out_lines(
 
 
 def _spread(stack: Stack) -> Spread | None:
-    """Even places for the lines of a series of uneven spacing; None when it is even."""
+    """Even places for the lines of a series of uneven spacing or with gaps; None without."""
     nodes = stack.nodes
     even = np.linspace(nodes[0], nodes[-1], len(nodes))
-    if np.abs(nodes - even).max() <= EVEN_MM:
+    if np.abs(nodes - even).max() <= EVEN_MM and not stack.series.gaps:
         return None
-    finest = max(float(np.diff(nodes).min()), float(stack.spacings[:2].min()))
+    closest = float(np.diff(nodes).min())
+    if stack.series.gaps and stack.gaps.reach:
+        closest = min(closest, 2 * stack.gaps.reach)
+    finest = max(closest, float(stack.spacings[:2].min()))
     length = nodes[-1] - nodes[0]
     count = int(np.ceil(length / min(finest, stack.step) - SNAP_MM))
-    return Spread(nodes, np.linspace(nodes[0], nodes[-1], count + 1), stack.series.gaps)
+    return Spread(nodes, np.linspace(nodes[0], nodes[-1], count + 1), stack.gaps)
 
 
 def _standard_grid(stack: Stack, plane: Plane, at_mm: float) -> Grid:
@@ -219,17 +245,108 @@ def _standard_grid(stack: Stack, plane: Plane, at_mm: float) -> Grid:
 
 
 def _lay_out_slanted(stack: Stack, request: PlaneRequest, grid: Grid, at_mm: float) -> Layout:
-    """A plane that no sample need lie on; its slab is made of layers close enough together.
+    """A plane that no sample need lie on."""
+    if request.crop_mm is not None:
+        middle = None if request.pose is None else request.pose.middle_lps
+        grid = crop_grid(grid, window_of(grid, request, middle))
+    thickness = _thickness(stack, request)
+    sampler = SlantedSampler(stack.series, lines_of(grid), thickness)
+    return Layout(sampler, grid, at_mm, slab_step_mm=thickness.step_mm)
+
+
+def _thickness(stack: Stack, request: PlaneRequest) -> Thickness:
+    """A slab of layers close enough together, its faces counted by half in a mean.
 
     The mean wants layers as close as the samples, extremes twice as close.
     """
-    if request.crop_mm is not None:
-        grid = crop_grid(grid, crop_window(grid, request.crop_mm, request.plane))
     fineness = float(stack.spacings.min()) / (1 if request.slab == "mean" else 2)
     count = int(np.ceil(request.slab_mm / fineness))
     offsets = np.linspace(-request.slab_mm / 2, request.slab_mm / 2, count + 1)
     weights = np.full(count + 1, 1.0)
     if count:
         weights[[0, -1]] = 0.5
-    sampler = SlantedSampler(stack.series, grid, offsets, weights / weights.sum(), request.slab)
-    return Layout(sampler, grid, at_mm)
+    step = request.slab_mm / count if count else 0.0
+    return Thickness(offsets, weights / weights.sum(), request.slab, step)
+
+
+def _lay_out_oblique(stack: Stack, request: PlaneRequest, pose: Pose) -> Layout:
+    grid = _oblique_grid(stack, request, pose)
+    at_mm = float(np.dot(pose.middle_lps, normal(grid)))
+    return replace(_lay_out_slanted(stack, request, grid, at_mm), middle_lps=pose.middle_lps)
+
+
+def _oblique_grid(stack: Stack, request: PlaneRequest, pose: Pose) -> Grid:
+    """All that the scan covers of an oblique plane, square pixels as fine as its samples; the
+    middle is the centre of a pixel."""
+    right, down = np.array(pose.right_lps), np.array(pose.down_lps)
+    into = np.cross(right, down)
+    found = [
+        meeting_points(stack.series, to_vector(pose.middle_lps + offset * into), into)
+        for offset in {0.0, request.slab_mm / 2, -request.slab_mm / 2}
+    ]
+    if not len(found[0]):
+        raise _passes_by(stack, request.plane)
+    reach = np.concatenate(found) - pose.middle_lps
+    across, along = reach @ right, reach @ down
+    longest = float(max(np.ptp(across), np.ptp(along)))
+    pixel_mm = max(float(stack.spacings.min()), longest / (LARGEST_SIDE - 1))
+    low, high = (
+        np.array([round_(side(axis) / pixel_mm) for axis in (across, along)], dtype=int)
+        for round_, side in ((_ceil, np.min), (_floor, np.max))
+    )
+    columns, rows = (high - low + 1).tolist()
+    if min(columns, rows) < 2:
+        raise _passes_by(stack, request.plane)
+    origin = pose.middle_lps + pixel_mm * (low[0] * right + low[1] * down)
+    return Grid(to_vector(origin), pose.right_lps, pose.down_lps, pixel_mm, pixel_mm, rows, columns)
+
+
+def _ceil(value: float) -> int:
+    return math.ceil(value - SNAP_MM / 50)
+
+
+def _floor(value: float) -> int:
+    return math.floor(value + SNAP_MM / 50)
+
+
+def _passes_by(stack: Stack, plane: Plane) -> ScanError:
+    ends = corners(stack.series)
+    ranges = [
+        f"{axis} {low:.1f} to {high:.1f}"
+        for axis, low, high in zip("xyz", ends.min(axis=0), ends.max(axis=0), strict=True)
+    ]
+    return ScanError(
+        f"The {plane} plane does not pass through the scan",
+        f"Write places within {ranges[0]}, {ranges[1]} and {ranges[2]} mm",
+    )
+
+
+def _lay_out_curved(stack: Stack, request: PlaneRequest, surface: CurvedSurface) -> Layout:
+    """Lines across the path at even arc lengths; they are the rows of what is sampled."""
+    flattening, grid = flatten(surface, float(stack.spacings.min()))
+    pixel_mm = grid.column_mm
+    across = np.array(flattening.across_lps)
+    count = grid.columns if flattening.runs_down else grid.rows
+    starts = np.array(flattening.path_lps) - across * pixel_mm * (count - 1) / 2
+    lines = Lines(starts, across * pixel_mm, count, surface_normals(flattening))
+    thickness = _thickness(stack, request)
+    turn = replace(_AS_STORED, transposed=not flattening.runs_down)
+    middle = lps_from_pixel(grid, ((grid.columns - 1) / 2, (grid.rows - 1) / 2))
+    return Layout(
+        SlantedSampler(stack.series, lines, thickness),
+        turn.grid(grid),  # as sampled: turning it gives `grid` again
+        float(middle @ normal(grid)),
+        turn,
+        thickness.step_mm,
+        to_vector(middle),
+        flattening,
+    )
+
+
+def window_of(grid: Grid, request: PlaneRequest, middle: Vector | None) -> Window:
+    """The part of a picture that the crop of a request leaves; all of it without one."""
+    if request.crop_mm is None:
+        return slice(0, grid.rows), slice(0, grid.columns)
+    if middle is not None:
+        return flat_window(grid, request.crop_mm, middle)
+    return crop_window(grid, request.crop_mm, request.plane)

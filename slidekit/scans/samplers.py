@@ -10,7 +10,7 @@ from typing import Protocol
 
 import numpy as np
 
-from slidekit.scans.layers import Array, Flags, Layer, Reducer, locate
+from slidekit.scans.layers import WHOLE, Array, Flags, Gaps, Layer, Reducer, locate
 from slidekit.scans.model import SlabMode, Values
 from slidekit.scans.pixels import Samples
 
@@ -24,6 +24,10 @@ class Sampler(Protocol):
     def needs(self) -> Sequence[int]:
         """Indices of the slices to read, ascending."""
 
+    @property
+    def rows(self) -> range | None:
+        """The rows of every slice that are looked at; None for all."""
+
     def take(self, index: int, samples: Samples) -> None:
         """Look at slice `index`; called once for each needed slice, in order."""
 
@@ -33,6 +37,8 @@ class Sampler(Protocol):
 
 class FaceSampler:
     """A plane parallel to the slices: one slice, or a blend of neighbours, pixel by pixel."""
+
+    rows: range | None = None
 
     def __init__(self, layers: Sequence[Layer], mode: SlabMode, shape: tuple[int, int]) -> None:
         self._layers = layers
@@ -85,17 +91,20 @@ class Spread:
 
     nodes: Array  # (slices,) where the slices lie, mm
     places: Array  # (rows,)
-    gaps: tuple[int, ...]
+    gaps: Gaps
 
     def apply(self, lines: Values, absent: Flags) -> Sampled:
-        """Interpolate between the lines; nothing is shown in a gap."""
+        """Interpolate between the lines; in a gap only the lines beside it are shown."""
         lower, part = locate(self.nodes, self.places)
         upper = np.minimum(lower + 1, len(self.nodes) - 1)
-        between = part > 0
+        in_gap = (part > 0) & np.isin(lower, self.gaps.after)
+        step = self.nodes[upper] - self.nodes[lower]
+        nothing = in_gap & (np.minimum(part, 1 - part) * step > self.gaps.reach + WHOLE * step)
+        part[in_gap] = np.round(part[in_gap])
         share = part.astype(np.float32)[:, None]
         values = lines[lower] * (1 - share) + lines[upper] * share
-        in_gap = between & np.isin(lower, self.gaps)
-        hidden = absent[lower] | (absent[upper] & between[:, None]) | in_gap[:, None]
+        before, after = (part < 1)[:, None], (part > 0)[:, None]
+        hidden = (absent[lower] & before) | (absent[upper] & after) | nothing[:, None]
         return values, hidden
 
 
@@ -119,21 +128,27 @@ class LineSampler:
         self._lines: list[Values] = []
         self._absent = np.zeros(shape, np.bool_)
         self.needs: Sequence[int] = range(shape[0])
+        self.rows: range | None = None
+        if along_rows:
+            last = max(layer.lower + (layer.part > 0) for layer in layers)
+            self.rows = range(min(layer.lower for layer in layers), last + 1)
 
     def take(self, index: int, samples: Samples) -> None:
         """Keep one line of the slice."""
-        values, hidden = samples.values, samples.absent
+        values, hidden, first = samples.values, samples.absent, samples.first_row
         if not self._along_rows:
             values, hidden = values.T, None if hidden is None else hidden.T
         only = self._layers[0]
         if len(self._layers) == 1 and only.part == 0:
-            self._lines.append(values[only.lower].copy())
+            self._lines.append(values[only.lower - first].copy())
             if hidden is not None:
-                self._absent[index] = hidden[only.lower]
+                self._absent[index] = hidden[only.lower - first]
             return
         reducer = Reducer(self._mode)
         for layer in self._layers:
-            reducer.fold(*_line(values, hidden, layer), layer.weight)
+            reducer.fold(
+                *_line(values, hidden, layer._replace(lower=layer.lower - first)), layer.weight
+            )
         line, self._absent[index] = reducer.finish(values.shape[1:])
         self._lines.append(line)
 

@@ -17,6 +17,7 @@ EVEN_MM = 0.02  # and 1 % of the spacing: rounding in the header jitters by 0.00
 TILT_DEG = 0.1
 STRAIGHT_MM = 0.1  # positions further from the line first to last: not one shear
 MISSING_PART = 0.05  # of a spacing: a step this close to a whole number is missing slices
+SPARSE = 2.0  # thicknesses: nothing is interpolated between slices farther apart
 MOST_GAPS = 0.25  # of the steps; with more of them the scan has no usual spacing
 
 
@@ -57,12 +58,15 @@ def describe_stack(positions: Array, normal: Array, thicknesses: Array) -> Stack
         return StackShape((), ())
     steps = np.diff(positions @ normal)
     covers = np.maximum(thicknesses[:-1], thicknesses[1:])
-    gaps = _find_gaps(steps, covers)
+    missing = _find_gaps(steps, covers)
+    sparse = np.setdiff1d(np.flatnonzero((covers > 0) & (steps > SPARSE * covers)), missing)
     remarks = [
-        *_gap_remarks(steps, gaps),
-        *_spacing_remarks(np.delete(steps, gaps), np.delete(covers, gaps)),
+        *_gap_remarks(steps, missing),
+        *_sparse_remarks(steps[sparse], covers[sparse]),
+        *_spacing_remarks(np.delete(steps, missing)),
         *_course_remarks(positions, normal),
     ]
+    gaps = np.union1d(missing, sparse)
     return StackShape(tuple(remarks), tuple(map(int, gaps)))
 
 
@@ -97,21 +101,23 @@ def _gap_remarks(steps: Array, gaps: NDArray[np.intp]) -> list[str]:
     return remarks
 
 
-def _spacing_remarks(steps: Array, covers: Array) -> list[str]:
-    remarks = []
+def _sparse_remarks(steps: Array, covers: Array) -> list[str]:
+    if not steps.size:
+        return []
+    return [
+        f"slices {covers.max():g} mm thick lie up to {steps.max():.2f} mm apart; reformatted"
+        " pictures stay black between them"
+    ]
+
+
+def _spacing_remarks(steps: Array) -> list[str]:
     usual = float(np.median(steps)) if steps.size else 0.0
-    if np.any(np.abs(steps - usual) > max(EVEN_MM, 0.01 * usual)):
-        remarks.append(
-            f"the spacing of the slices is uneven, {steps.min():.2f} to {steps.max():.2f} mm;"
-            " pictures are sampled where the slices really lie"
-        )
-    sparse = (covers > 0) & (steps > 2 * covers)
-    if sparse.any():
-        remarks.append(
-            f"slices {covers[sparse].max():g} mm thick lie up to {steps[sparse].max():.2f} mm"
-            " apart; what a reformatted picture shows between them is interpolated"
-        )
-    return remarks
+    if not np.any(np.abs(steps - usual) > max(EVEN_MM, 0.01 * usual)):
+        return []
+    return [
+        f"the spacing of the slices is uneven, {steps.min():.2f} to {steps.max():.2f} mm;"
+        " pictures are sampled where the slices really lie"
+    ]
 
 
 def _course_remarks(positions: Array, normal: Array) -> list[str]:

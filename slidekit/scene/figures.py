@@ -12,9 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.geometry import grid_of_slice, lps_from_pixel, pixel_from_lps
+from slidekit.scans.curves import flat_from_lps, lps_from_flat
+from slidekit.scans.geometry import grid_of_slice, lps_from_pixel
 from slidekit.scans.model import (
     PLANE_AXES,
+    Flattening,
     Grid,
     Outline,
     Plane,
@@ -23,6 +25,7 @@ from slidekit.scans.model import (
     Series,
     Vector,
 )
+from slidekit.scene.flat_places import line_along, lps_from_middle, project, ring_of
 from slidekit.scene.model import Box, Point
 from slidekit.storyboard.regions import (
     ArrowRegion,
@@ -51,10 +54,14 @@ class Figure:
 
     kind: FigureKind
     points_lps: tuple[Vector, ...]
+    along: tuple[Flattening, float] | None = None
+    """The curved surface that a line was measured along, and its length on it, mm."""
 
     @property
     def length_mm(self) -> float:
         """Distance from the first to the last point (arrows and lines)."""
+        if self.along is not None:
+            return self.along[1]
         ends = np.array([self.points_lps[0], self.points_lps[-1]])
         return float(np.linalg.norm(ends[1] - ends[0]))
 
@@ -67,6 +74,8 @@ class PictureFrame:
     at_mm: float
     grid: Grid  # of the picture: directions right and down
     pixels: Grid | None  # of the acquired slice, when pixel coordinates make sense
+    middle_lps: Vector | None = None  # of an oblique or curved view
+    flattening: Flattening | None = None  # of a curved view
 
 
 def frame_of(picture: ScanPicture | PlannedPlane, series: Series) -> PictureFrame:
@@ -74,7 +83,8 @@ def frame_of(picture: ScanPicture | PlannedPlane, series: Series) -> PictureFram
     pixels = None
     if picture.plane == "acquired" and picture.slice_number is not None:
         pixels = grid_of_slice(series, picture.slice_number - 1)
-    return PictureFrame(picture.plane, picture.at_mm, picture.grid, pixels)
+    free = picture.middle_lps, picture.flattening
+    return PictureFrame(picture.plane, picture.at_mm, picture.grid, pixels, *free)
 
 
 def figure_of(region: Region, frame: PictureFrame) -> Figure:
@@ -82,10 +92,7 @@ def figure_of(region: Region, frame: PictureFrame) -> Figure:
     reader = _Reader(frame)
     match region:
         case EllipseRegion():
-            across, down = region.radii_mm or region.radii_px or (0.0, 0.0)
-            spokes = _turned(((across, 0.0), (0.0, down)), region.rotation_deg)
-            points = reader.around(region.center_mm, region.center_px, ((0.0, 0.0), *spokes))
-            return Figure("ellipse", points)
+            return _ellipse(region, reader)
         case RectangleRegion():
             width, height = region.size_mm or region.size_px or (0.0, 0.0)
             corners = [(width / 2 * i, height / 2 * j) for i, j in _CORNERS]
@@ -98,9 +105,27 @@ def figure_of(region: Region, frame: PictureFrame) -> Figure:
             return Figure("arrow", ends)
         case LineRegion():
             ends = reader.ends(region.from_mm, region.to_mm, region.from_px, region.to_px)
-            return Figure("line", ends)
+            return _line(ends, frame.flattening)
         case PointRegion():
             return Figure("point", (reader.point(region.at_mm, region.at_px),))
+
+
+def _ellipse(region: EllipseRegion, reader: "_Reader") -> Figure:
+    """On a curved view a polygon: no ellipse in the patient is one when laid flat."""
+    across, down = region.radii_mm or region.radii_px or (0.0, 0.0)
+    spokes = _turned(((across, 0.0), (0.0, down)), region.rotation_deg)
+    if reader.frame.flattening is not None:
+        ring = reader.around(region.center_mm, region.center_px, ring_of(spokes))
+        return Figure("polygon", ring)
+    points = reader.around(region.center_mm, region.center_px, ((0.0, 0.0), *spokes))
+    return Figure("ellipse", points)
+
+
+def _line(ends: tuple[Vector, Vector], flattening: Flattening | None) -> Figure:
+    if flattening is None:
+        return Figure("line", ends)
+    bent, length = line_along(flattening, ends)
+    return Figure("line", _vectors(bent), (flattening, length))
 
 
 def outline_of(figure: Figure) -> Outline:
@@ -159,6 +184,9 @@ class _Reader:
             shifted = np.array(offsets) + np.array(px)
             return _vectors(lps_from_pixel(self._pixel_grid(), shifted))
         center = np.array(self.point(mm, None))
+        if self.frame.flattening is not None:
+            flat, _ = flat_from_lps(self.frame.flattening, center[None])
+            return _vectors(lps_from_flat(self.frame.flattening, flat + np.array(offsets)))
         right, down = np.array(self.frame.grid.right_lps), np.array(self.frame.grid.down_lps)
         steps = np.array(offsets)
         return _vectors(center + steps[:, :1] * right + steps[:, 1:] * down)
@@ -166,6 +194,9 @@ class _Reader:
     def _from_mm(self, mm: Sequence[float]) -> Vector:
         if len(mm) == 3:
             return float(mm[0]), float(mm[1]), float(mm[2])
+        if self.frame.middle_lps is not None:
+            free = self.frame.middle_lps, self.frame.grid, self.frame.flattening
+            return _vectors(lps_from_middle([(mm[0], mm[1])], *free))[0]
         if self.frame.plane not in PLANE_AXES:
             raise ScanError(
                 f"{list(mm)} has two numbers, and an acquired slice may lie anyhow in the patient",
@@ -217,7 +248,8 @@ def extent_on(figure: Figure, picture: ScanPicture | PlannedPlane) -> NDArray[np
 
 
 def _points_on(figure: Figure, picture: ScanPicture | PlannedPlane) -> NDArray[np.float64]:
-    points_xy, off_plane = pixel_from_lps(picture.grid, np.array(figure.points_lps))
+    _check_length_is_true(figure, picture)
+    points_xy, off_plane = project(picture, figure.points_lps)
     away = float(np.abs(off_plane).max())
     if away > reach_mm(picture) + 1e-6:
         raise ScanError(
@@ -226,6 +258,17 @@ def _points_on(figure: Figure, picture: ScanPicture | PlannedPlane) -> NDArray[n
             "Choose a view whose plane touches it, or make the slab thicker",
         )
     return points_xy
+
+
+def _check_length_is_true(figure: Figure, picture: ScanPicture | PlannedPlane) -> None:
+    """A line shows its length only where it can be seen."""
+    own = None if figure.along is None else figure.along[0]
+    if figure.kind == "line" and own != picture.flattening:
+        where = "on a flat view" if own is None else "along another view's curve"
+        raise ScanError(
+            f"its length was measured {where}, and is not what this view shows",
+            "Define a line on this view",
+        )
 
 
 def _extent(kind: FigureKind, points: NDArray[np.float64]) -> NDArray[np.float64]:

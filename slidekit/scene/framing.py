@@ -11,21 +11,17 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans.cropping import Corners, crop_axes
-from slidekit.scans.geometry import crossing, lps_from_pixel
-from slidekit.scans.model import PlaneRequest, PlannedPlane, Series
+from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
+from slidekit.scans.model import PlannedPlane, Series
 from slidekit.scans.planes import planned_plane
 from slidekit.scene.figures import Figure, extent_on, figure_of, frame_of
+from slidekit.scene.requests import plane_request
 from slidekit.storyboard.insets import Inset
 from slidekit.storyboard.model import ShownView, Storyboard, View
 from slidekit.storyboard.regions import PointRegion
 from slidekit.storyboard.windows import SplitWindow
 
 LEAST_PIXELS = 4  # of the scan, across and down a part shown larger
-
-
-def plane_request(view: View) -> PlaneRequest:
-    """What the image stage is asked for."""
-    return PlaneRequest(view.plane, view.at_mm, view.slice, view.slab_mm, view.slab, view.crop_mm)
 
 
 def framed_view(board: Storyboard, series: Mapping[str, Series], name: str) -> View:
@@ -84,6 +80,8 @@ def check_crossing(view: View, locator: View, series: Mapping[str, Series]) -> N
     """Find out whether `view` is a line on `locator`; both are framed. ScanError if not."""
     check_shared_frame(series, view.scan, locator.scan)
     cut, seen = (planned_plane(series[one.scan], plane_request(one)) for one in (view, locator))
+    if cut.flattening is not None or seen.flattening is not None:
+        raise ScanError("a curved surface is no line on a flat picture", "Remove `locator`")
     if {cut.grid.space, seen.grid.space} != {"patient"}:
         raise ScanError("one of the two has no place in the patient", "Remove `locator`")
     if crossing(cut.grid, seen.grid) is None:
@@ -167,5 +165,9 @@ def _check_times(inset: Inset, extent: NDArray[np.float64], cut: PlannedPlane) -
 
 
 def _corners(cut: PlannedPlane, extent: NDArray[np.float64]) -> Corners:
+    if cut.middle_lps is not None:
+        middle_xy, _ = pixel_from_lps(cut.grid, cut.middle_lps)
+        low, high = ((extent - middle_xy) * (cut.grid.column_mm, cut.grid.row_mm)).tolist()
+        return (low[0], low[1]), (high[0], high[1])
     first, second = lps_from_pixel(cut.grid, extent)[:, list(crop_axes(cut.grid, cut.plane))]
     return (float(first[0]), float(first[1])), (float(second[0]), float(second[1]))

@@ -22,19 +22,16 @@ from slidekit.scene.model import (
     Text,
 )
 from slidekit.scene.pictures import (
-    EDGE_MM,
     Cast,
     Heed,
     Sight,
-    bar_length_mm,
     compose_sight,
     data_line,
-    plate,
-    scale_bar,
     shown_mark,
     side_letters,
     sides_in_words,
 )
+from slidekit.scene.scale_bar import EDGE_MM, bar_length_mm, plate, scale_bar
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
 

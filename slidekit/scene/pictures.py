@@ -2,36 +2,37 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import floor, log10
 
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.figures import Figure, page_points
-from slidekit.scene.letters import Crowd, ShownMark, clearest, extent_of, overlap_mm2
+from slidekit.scene.letters import Crowd, ShownMark, clearest, extent_of
 from slidekit.scene.marks import PT_MM, compose_marks
 from slidekit.scene.model import (
     Box,
     Group,
     Item,
-    Paragraph,
     Picture,
-    Polyline,
     Rect,
-    Run,
     Stroke,
     Text,
 )
+from slidekit.scene.scale_bar import (
+    BAR_FOOT_MM,
+    EDGE_MM,
+    bar_in_words,
+    bar_length_mm,
+    extent_of_bar,
+    plate,
+    scale_bar,
+)
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.whereabouts import place_in_words, slab_in_words
 from slidekit.scene.windowing import UsedWindow, windows_in_words
 from slidekit.storyboard.model import ShownView, View
 
-EDGE_MM = 2.0  # between the picture's edge and what is written on it
-SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
-BAR_TICK_MM = 1.2  # ends of the scale bar
-BAR_FOOT_MM = BAR_TICK_MM + 1.8  # of the bar, below its label
 SIDE_SHIFTS = (0, 0.04, -0.04, 0.08, -0.08, 0.12, -0.12, 0.16, -0.16)  # short of the scale bar
 EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page
-WHITE = "#FFFFFF"
 ALONE = Crowd((), ())
 
 
@@ -94,9 +95,9 @@ def data_line(sight: Sight) -> str:
     picture = sight.picture
     if picture.plane == "picture":
         return _plain_data_line(sight)
-    parts = [place_words(picture)]
+    parts = [place_in_words(picture)]
     if picture.slab_mm > 0:
-        parts.append(f"slab {picture.slab_mm:g} mm {picture.slab}")
+        parts.append(slab_in_words(picture))
     return " · ".join([*parts, *_window_in_words(sight)])
 
 
@@ -116,20 +117,6 @@ def _window_in_words(sight: Sight) -> list[str]:
     if not sight.windows:
         return []
     return [f"window {windows_in_words(sight.windows, sight.picture.unit)}"]
-
-
-def place_words(picture: ScanPicture) -> str:
-    """Plane and position: "axial z 12 mm"."""
-    axis = {"axial": "z", "coronal": "y", "sagittal": "x"}.get(picture.plane)
-    if axis is None:
-        return f"acquired slice {picture.slice_number}"
-    return f"{picture.plane} {axis} {signed(picture.at_mm)} mm"
-
-
-def signed(value: float) -> str:
-    """A number with a true minus sign and no trailing zeros, to a tenth."""
-    tenths = round(value, 1) + 0.0  # minus zero becomes zero
-    return f"{tenths:.1f}".removesuffix(".0").replace("-", "−")
 
 
 def compose_sight(
@@ -167,8 +154,8 @@ def _furniture(
     bar_mm = heed.bar_mm or bar_length_mm(picture)
     bar = scale_bar(bar_mm, (picture, box), [*map(extent_of, marks), *heed.taken], style)
     name = "Scale and sides" if picture.letters else "Scale"
-    alt = f"Scale bar {bar_mm:g} mm. {sides_in_words(picture)}".rstrip()
-    crowd = Crowd((*heed.taken, _extent(bar)), tuple(marks))
+    alt = f"Scale bar {bar_in_words(picture, bar_mm)}. {sides_in_words(picture)}".rstrip()
+    crowd = Crowd((*heed.taken, extent_of_bar(bar)), tuple(marks))
     items = (edge, *bar, *side_letters(picture, box, style.sizes["data"].pt, style, crowd))
     return Group(f"{name} of {sight.name}", alt, items)
 
@@ -193,8 +180,12 @@ def sides_in_words(picture: ScanPicture) -> str:
     plain picture."""
     if picture.letters is None:
         return ""
-    left, top, right, bottom = picture.letters
-    return f"Left edge {left}, right edge {right}, top {top}, bottom {bottom}."
+    edges = ("left edge", "right edge", "top", "bottom")
+    letters = [picture.letters[k] for k in (0, 2, 1, 3)]
+    named = [f"{edge} {one}" for edge, one in zip(edges, letters, strict=True) if one]
+    unnamed = "; along its path no side holds throughout" if "" in letters else ""
+    words = ", ".join(named) + unnamed
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def side_letters(
@@ -207,6 +198,8 @@ def side_letters(
     for letters, edge in zip(
         picture.letters or (), ("left", "top", "right", "bottom"), strict=False
     ):
+        if not letters:
+            continue
         width = line_width_mm(letters, size, bold=True) * 1.02 + 1.6
         spots = _along(edge, box, (width, height))
         if edge == "bottom":  # above a scale bar that leaves no room beside it
@@ -227,71 +220,6 @@ def _along(edge: str, box: Box, size_mm: tuple[float, float]) -> list[Box]:
         down = cy - height / 2 + shift * box.height_mm
         spots.append(Box(left.get(edge, across), top.get(edge, down), width, height))
     return spots
-
-
-def plate(text: str, box: Box, size_pt: float, style: Style) -> Text:
-    """A few letters on a dark plate, so that they are read on any grey."""
-    return Text(
-        box,
-        (Paragraph((Run(text, bold=True),)),),
-        size_pt,
-        WHITE,
-        "data",
-        align="center",
-        anchor="middle",
-        fill=style.colors.halo,
-        corner_mm=0.8,
-    )
-
-
-def bar_length_mm(picture: ScanPicture) -> float:
-    """The longest of 1, 2, 5 times a power of ten that takes at most its share of the width."""
-    widest = picture.grid.columns * picture.grid.column_mm * SCALE_BAR_SHARE
-    power = 10.0 ** floor(log10(widest))
-    return next(step * power for step in (5, 2, 1) if step * power <= widest)
-
-
-def _extent(bar: Sequence[Polyline | Text]) -> Box:
-    """The box around a scale bar and its label."""
-    corners = [point for item in bar if isinstance(item, Polyline) for point in item.points_mm]
-    for item in bar:
-        if isinstance(item, Text):
-            corners += [
-                (item.box.left_mm, item.box.top_mm),
-                (item.box.right_mm, item.box.bottom_mm),
-            ]
-    xs, ys = zip(*corners, strict=True)
-    return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
-
-
-def scale_bar(
-    length_mm: float, on: tuple[ScanPicture, Box], taken: Sequence[Box], style: Style
-) -> tuple[Polyline | Text, ...]:
-    """Halo, bar with end ticks, and its length in patient millimetres, in the lower corner that
-    `taken` leaves freer: the right one if both are free."""
-    picture, box = on
-    on_page = length_mm / (picture.grid.columns * picture.grid.column_mm) * box.width_mm
-    label = f"{length_mm:g} mm"
-    size = style.sizes["data"].pt
-    width = line_width_mm(label, size, bold=True) * 1.02 + 1.6
-    height = size * 1.2 * PT_MM + 0.4
-    across = max(on_page + 2, width)
-    tall = height + BAR_FOOT_MM
-    corners = [
-        Box(left, box.bottom_mm - EDGE_MM - tall, across, tall)
-        for left in (box.right_mm - EDGE_MM - across, box.left_mm + EDGE_MM)
-    ]
-    corner = min(corners, key=lambda c: sum(overlap_mm2(c, extent) for extent in taken))
-    middle, bottom = corner.center_mm[0], corner.bottom_mm - 1.2
-    left, right = middle - on_page / 2, middle + on_page / 2
-    top = bottom - BAR_TICK_MM
-    path = ((left, top), (left, bottom), (right, bottom), (right, top))
-    label_box = Box(middle - width / 2, top - 0.6 - height, width, height)
-    return (
-        Polyline(path, stroke=Stroke(style.colors.halo, 4.5)),
-        Polyline(path, stroke=Stroke(WHITE, 1.75)),
-        plate(label, label_box, size, style),
-    )
 
 
 def letters_for(shown: Sequence[ShownView]) -> dict[str, str]:

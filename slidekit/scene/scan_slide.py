@@ -19,12 +19,12 @@ from slidekit.scene.pictures import (
     PlacedRegion,
     Sight,
     Sights,
-    bar_length_mm,
     data_line,
-    place_words,
 )
+from slidekit.scene.scale_bar import bar_length_mm
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of, text_height_mm
+from slidekit.scene.whereabouts import place_in_words
 from slidekit.storyboard.model import ShownView
 
 SIDE_COLUMN_MM = 84.0  # least width of the words beside a single picture
@@ -101,7 +101,7 @@ def _exhibit(view: ShownView, sights: Sights) -> Exhibit:
         inset = (sights.views[inset_name(view)], view.inset.times)
         parts.append(f"part magnified {view.inset.times:g} times")
     if locator is not None:
-        parts.append(f"locator {place_words(locator.picture)}")
+        parts.append(f"locator {place_in_words(locator.picture)}")
     caption = paragraphs_of(view.caption) if view.caption else ()
     data = (Paragraph((Run(" · ".join(parts)),)),)
     return Exhibit(arrange(sight, regions, locator, inset), caption, data)

@@ -20,10 +20,10 @@ from slidekit.scene.framing import (
     framed_view,
     inset_name,
     inset_view,
-    plane_request,
 )
 from slidekit.scene.model import Box
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
+from slidekit.scene.requests import blamed_field, plane_request
 from slidekit.scene.speech import length_in_words, spoken_mark
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
@@ -225,19 +225,10 @@ def _framed_views(source: Source, library: Library, wanted: Wanted) -> dict[str,
             check_request(library.series[view.scan], plane_request(view))
             views[name] = framed_view(source.board, library.series, name)
         except ScanError as error:
-            faults.append(_fault(source, ("views", name, _blamed_field(error, view)), error))
+            faults.append(_fault(source, ("views", name, blamed_field(error, view)), error))
     if faults:
         raise StoryboardError(faults)
     return views
-
-
-def _blamed_field(error: ScanError, view: View) -> str:
-    """The field whose line a complaint about a view should point to."""
-    if view.crop_around is not None and "region" in error.wrong:
-        return "crop_around"
-    if "crop" in error.wrong:
-        return "crop_mm"
-    return "slice" if view.slice is not None else "at_mm"
 
 
 def _by_scan(views: Mapping[str, View]) -> list[dict[str, View]]:

@@ -7,6 +7,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.insets import Around, Inset
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
+from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
 from slidekit.storyboard.windows import AnyWindow
 
@@ -61,12 +62,13 @@ class Scan(Part):
         return self
 
 
-class View(Part):
+class View(FreePlane):
     """One picture of a scan, defined once and shown on any number of slides."""
 
     scan: Name = Field(description="A name from `scans`", examples=["urn"])
-    plane: Literal["acquired", "axial", "coronal", "sagittal"] = Field(
-        description="A plane of the patient's body, or the slices as they were acquired"
+    plane: Literal["acquired", "axial", "coronal", "sagittal", "oblique", "curved"] = Field(
+        description="A plane of the patient's body, the slices as they were acquired, a plane in "
+        "any direction, or a curved surface laid flat"
     )
     at_mm: float | None = Field(
         default=None,
@@ -92,7 +94,7 @@ class View(Part):
     crop_mm: tuple[Corner, Corner] | None = Field(
         default=None,
         description="Two opposite corners on the axes of the plane: axial x, y; coronal x, z; "
-        "sagittal y, z",
+        "sagittal y, z; oblique and curved: right and down from the middle",
         examples=[[[-60, -60], [60, 60]]],
     )
     crop_around: Around | None = Field(

@@ -20,6 +20,7 @@ from slidekit.storyboard.lookup import (
 from slidekit.storyboard.model import View
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.planes import complaints_about_plane
 from slidekit.storyboard.regions import ArrowRegion, LineRegion, PointRegion, Region, RegionBase
 from slidekit.storyboard.slide_names import faults_of_pages
 from slidekit.storyboard.source import Source
@@ -106,7 +107,9 @@ def _about_view(
         yield from _unknown(
             (*path, "crop_around", "region"), view.crop_around.region, (REGIONS,), defined
         )
-    if view.plane != "acquired":
+    for field, wrong, instead in complaints_about_plane(view, view.plane):
+        yield (*path, field), wrong, instead
+    if view.plane in _AXIS_OF:
         axis = _AXIS_OF[view.plane]
         if view.slice is not None:
             wrong = f"`slice` counts acquired slices, and the plane is {view.plane}"
@@ -114,7 +117,7 @@ def _about_view(
         elif view.at_mm is None:
             instead = f"Add it: the place of the plane along patient {axis}, as in `at_mm: 12.5`"
             yield (*path, "at_mm"), "is missing", instead
-    elif view.slice is not None and view.at_mm is not None:
+    elif view.plane == "acquired" and view.slice is not None and view.at_mm is not None:
         wrong = "`slice` and `at_mm` are both given"
         yield (*path, "slice"), wrong, "Write one of the two"
 

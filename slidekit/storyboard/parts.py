@@ -2,8 +2,8 @@
 
 Coordinates come in two kinds. `..._mm` are patient millimetres (DICOM LPS+: x to the left, y to
 the back, z to the head): two numbers on the axes of the region's view (axial x, y; coronal x, z;
-sagittal y, z) or all three. `..._px` are pixels of an acquired slice, [column, row], and
-(0, 0) is the centre of the first pixel.
+sagittal y, z; oblique and curved views to the right and down from their middle) or all three.
+`..._px` are pixels of an acquired slice, [column, row]; (0, 0) is the centre of the first pixel.
 """
 
 from typing import Annotated, TypeAlias

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from slidekit.scans.fingerprint import slice_sha256
-from slidekit.scans.model import GreyWindow, ScanPicture, Series
+from slidekit.scans.model import Flattening, GreyWindow, Series
 from slidekit.scene.compose import Told
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.schedule import Schedule
@@ -115,7 +115,7 @@ def _picture(sight: Sight, series: Series) -> Json:
     return {
         "scan": sight.view.scan,
         "plane": picture.plane,
-        **_place(picture),
+        **_place(sight),
         "windows": [_window(used) for used in sight.windows],
         "unit": picture.unit,
         "rows": picture.grid.rows,
@@ -130,22 +130,43 @@ def _picture(sight: Sight, series: Series) -> Json:
     }
 
 
-def _place(picture: ScanPicture) -> Json:
+def _place(sight: Sight) -> Json:
     """Where the picture lies in the patient; of a plain picture, its scale if it has one."""
+    picture = sight.picture
     grid = picture.grid
     if picture.letters is None:
         scale = round(grid.column_mm, 6) if grid.space == "scaled" else None
         return {"number": picture.slice_number, "pixel_mm": scale}
-    return {
-        "at_mm": round(picture.at_mm, 4),
+    record: Json = {
         "slice": picture.slice_number,
         "slab_mm": picture.slab_mm,
         "slab": picture.slab,
         "edges": list(picture.letters),
         "pixel_mm": round(grid.column_mm, 6),
+    }
+    if picture.slab_step_mm:
+        record["slab_step_mm"] = round(picture.slab_step_mm, 4)
+    if picture.middle_lps is not None:
+        record["middle_lps"] = [round(value, 4) for value in picture.middle_lps]
+    if picture.flattening is not None:
+        points = [list(point) for point in sight.view.path_mm or ()]
+        return {**record, "path": {"points_lps": points, **_path(picture.flattening)}}
+    return {
+        **record,
+        "at_mm": round(picture.at_mm, 4),
         "origin_lps": [round(value, 4) for value in grid.origin_lps],
         "right_lps": [round(value, 6) for value in grid.right_lps],
         "down_lps": [round(value, 6) for value in grid.down_lps],
+    }
+
+
+def _path(path: Flattening) -> Json:
+    """The surface that a curved picture shows, besides the places its path runs through."""
+    return {
+        "length_mm": round(path.length_mm, 3),
+        "course": "smooth" if path.smooth else "straight pieces",
+        "runs": "down" if path.runs_down else "to the right",
+        "across_lps": [round(value, 6) for value in path.across_lps],
     }
 
 

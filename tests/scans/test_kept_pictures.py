@@ -36,9 +36,9 @@ def slices_read(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     read: list[int] = []
     whole = planes.read_samples
 
-    def counted(series: Series, index: int):
+    def counted(series: Series, index: int, rows: range | None = None):
         read.append(index)
-        return whole(series, index)
+        return whole(series, index, rows)
 
     monkeypatch.setattr(planes, "read_samples", counted)
     return read

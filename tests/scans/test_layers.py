@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from slidekit.scans.layers import Layer, Reducer, layers_between, locate
+from slidekit.scans.layers import Gaps, Layer, Reducer, layers_between, locate
 
 NODES = np.array([0.0, 1.0, 3.0, 4.0])
 
@@ -39,10 +39,10 @@ def test_a_slab_beyond_the_nodes_is_clipped_to_them():
 
 
 def test_nothing_is_taken_from_a_gap():
-    assert layers_between(NODES, 2, 2, gaps=(1,)) == []
-    layers = layers_between(NODES, 0, 4, gaps=(1,))
+    assert layers_between(NODES, 2, 2, Gaps((1,))) == []
+    layers = layers_between(NODES, 0, 4, Gaps((1,)))
     assert [layer.weight for layer in layers] == pytest.approx([0.25, 0.25, 0.25, 0.25])
-    assert layers_between(NODES, 1.2, 2.8, gaps=(1,)) == []
+    assert layers_between(NODES, 1.2, 2.8, Gaps((1,))) == []
 
 
 @settings(max_examples=60, deadline=None)

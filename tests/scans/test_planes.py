@@ -469,7 +469,7 @@ def test_a_file_that_vanished_or_shrank_is_named(tmp_path):
     path.write_bytes(path.read_bytes()[:-9])
     message = r"^.+S1I0002 is cut short: 61 of 70 bytes of its pixels are there\. Copy or export"
     with pytest.raises(ScanError, match=message):
-        read_planes(series, [PlaneRequest("coronal", at_mm=1)])
+        read_planes(series, [PlaneRequest("sagittal", at_mm=1)])
     path.unlink()
     message = r"^.+S1I0002 cannot be read any more: No such file or directory\. Leave the scan"
     with pytest.raises(ScanError, match=message):
@@ -483,7 +483,9 @@ def test_each_slice_is_read_once_however_many_planes_want_it(tmp_path, monkeypat
     series = series_of(tmp_path, NUMBERED, Placement(step_lps=(0, 0, 2.0)))
     read = []
     original = planes.read_samples
-    monkeypatch.setattr(planes, "read_samples", lambda s, k: (read.append(k), original(s, k))[1])
+    monkeypatch.setattr(
+        planes, "read_samples", lambda s, k, rows: (read.append(k), original(s, k, rows))[1]
+    )
     requests = [PlaneRequest(p, at_mm=at) for p in STANDARD for at in (1.0, 2.0, 3.0)]
     read_planes(series, requests)
     assert read == [0, 1, 2, 3]

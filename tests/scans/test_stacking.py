@@ -70,12 +70,12 @@ def test_two_spacings_in_one_series_are_uneven_and_no_gap():
     )
 
 
-def test_thin_slices_far_apart_are_interpolated_with_a_remark():
+def test_slices_more_than_twice_their_thickness_apart_have_gaps_between_them():
+    assert shape(np.arange(12) * 2.0, 1.0).gaps == ()
     found = shape(np.arange(12) * 10.0, 1.0)
-    assert found.gaps == ()
+    assert found.gaps == tuple(range(11))
     assert found.remarks == (
-        "slices 1 mm thick lie up to 10.00 mm apart; what a reformatted picture shows between"
-        " them is interpolated",
+        "slices 1 mm thick lie up to 10.00 mm apart; reformatted pictures stay black between them",
     )
 
 

@@ -3,14 +3,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.scans.model import GreyWindow, Grid, PlaneRequest
-from slidekit.scene.framing import plane_request
 from slidekit.scene.model import Box, Group, Picture, Polyline, Text
 from slidekit.scene.pictures import (
     compose_sight,
     data_line,
     letters_for,
-    signed,
 )
+from slidekit.scene.requests import plane_request
+from slidekit.scene.whereabouts import signed
 from slidekit.scene.windowing import UsedWindow
 from slidekit.storyboard.model import ShownView, View
 from tests.scene.builders import DARK, axial_picture, axial_sight, cast, round_region

@@ -273,19 +273,19 @@ FAULTS = [
         "plane: axial",
         "plane: axail",
         "11: views.base.plane: `axail` is not allowed here. Write `axial` if you mean that;"
-        " allowed are acquired, axial, coronal, sagittal.",
+        " allowed are acquired, axial, coronal, sagittal, oblique, curved.",
     ),
     (
         "plane: axial",
         "plane: Axial",
         "11: views.base.plane: `Axial` is not allowed here. Write `axial` if you mean that;"
-        " allowed are acquired, axial, coronal, sagittal.",
+        " allowed are acquired, axial, coronal, sagittal, oblique, curved.",
     ),
     (
         "plane: axial",
         "plane: [axial]",
         "11: views.base.plane: is a list where one word is expected. Write one of acquired, axial,"
-        " coronal, sagittal.",
+        " coronal, sagittal, oblique, curved.",
     ),
     (
         "certainty: observed",

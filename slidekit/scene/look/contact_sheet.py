@@ -25,9 +25,10 @@ from slidekit.scans.planes import read_planes
 from slidekit.scans.stacking import typical_step
 from slidekit.scene.frame import GAP_MM, Heading, compose_page, compose_title, content_below
 from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Run, Text
-from slidekit.scene.pictures import Cast, Sight, compose_sight, signed
+from slidekit.scene.pictures import Cast, Sight, compose_sight
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import fit_size_pt, text_fits
+from slidekit.scene.whereabouts import signed
 from slidekit.scene.windowing import UsedWindow
 from slidekit.storyboard.model import View
 

@@ -3,14 +3,15 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from slidekit.scans.model import PLANE_AXES, ScanPicture, Series
+from slidekit.scans.model import PLANE_AXES, ScanPicture, Series, Vector
 from slidekit.scene.key import compose_key, key_height_mm
 from slidekit.scene.look.edges import Edge, compose_edge, compose_lines, edges_of
 from slidekit.scene.look.rulers import AXES, GROWS_TOWARDS, Rulers, rulers_of
 from slidekit.scene.model import Box, Group, Page, Paragraph, Run, Text
-from slidekit.scene.pictures import Cast, PlacedRegion, Sight, compose_sight, data_line, signed
+from slidekit.scene.pictures import Cast, PlacedRegion, Sight, compose_sight, data_line
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of, text_height_mm
+from slidekit.scene.whereabouts import signed
 
 _MARGIN_MM = 10.0
 _PICTURE_MM = (240.0, 200.0)  # at most
@@ -106,6 +107,9 @@ def _beside(sight: Sight, rulers: Rulers, column: Box, style: Style) -> Text:
 
 
 def _coordinates_in_words(picture: ScanPicture, rulers: Rulers) -> Iterator[str]:
+    if picture.middle_lps is not None:
+        yield from _free_coordinates_in_words(picture, picture.middle_lps)
+        return
     middle = ", ".join(str(round(pair[0].middle)) for pair in (rulers.across, rulers.down) if pair)
     if picture.plane in PLANE_AXES:
         first, second = tuple(PLANE_AXES[picture.plane])
@@ -124,6 +128,16 @@ def _coordinates_in_words(picture: ScanPicture, rulers: Rulers) -> Iterator[str]
         return
     third = signed(picture.grid.origin_lps[AXES.index(missing[0])])
     yield f"In patient millimetres write all three, [x, y, z]; here {missing[0]} is {third}."
+
+
+def _free_coordinates_in_words(picture: ScanPicture, middle: Vector) -> Iterator[str]:
+    """Of oblique and curved views."""
+    yield "Write [right, down] in millimetres from the view's middle, which is [0, 0]."
+    place = ", ".join(signed(value) for value in middle)
+    yield f"In patient millimetres, [x, y, z], the middle is [{place}]."
+    if picture.flattening is not None:
+        way = "down" if picture.flattening.runs_down else "to the right"
+        yield f"The path runs {way}: along it, and only along it, a line may measure."
 
 
 def _key(

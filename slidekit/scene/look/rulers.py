@@ -1,6 +1,7 @@
 """Rulers along the edges of a scan picture: which number stands where.
 
-A ruler tells a patient coordinate (LPS+ millimetres) or a pixel number of the acquired slice. The
+A ruler tells a patient coordinate (LPS+ millimetres), millimetres from the middle of an oblique or
+curved view, or a pixel number of the acquired slice. The
 number of a pixel is its centre, as in a storyboard: the outer edge of the first pixel is -0.5.
 """
 
@@ -25,13 +26,13 @@ GROWS_TOWARDS = {"x": "L", "y": "P", "z": "H"}
 class Ruler:
     """A number that changes evenly along an edge, from its left or upper end to the other."""
 
-    name: str  # "x", "y", "z", "column" or "row"
+    name: str  # "x", "y", "z", "right", "down", "column" or "row"
     first: float
     last: float
 
     @property
     def is_pixels(self) -> bool:
-        return self.name not in AXES
+        return self.name in ("column", "row")
 
     @property
     def middle(self) -> float:
@@ -52,8 +53,10 @@ class Rulers:
 
 def rulers_of(picture: ScanPicture, series: Series) -> Rulers:
     """Patient axes of a standard plane; pixels of an acquired slice, and the patient axes too where
-    it lies along them."""
+    it lies along them; millimetres from the middle of an oblique or curved view."""
     grid = picture.grid
+    if picture.middle_lps is not None:
+        return _rulers_from(picture.middle_lps, grid)
     corner, right, bottom = _edges(grid)
     across = _patient_ruler(grid.right_lps, corner, right)
     down = _patient_ruler(grid.down_lps, corner, bottom)
@@ -68,6 +71,13 @@ def rulers_of(picture: ScanPicture, series: Series) -> Rulers:
         (Ruler("column", float(pixels[0, 0]), float(pixels[1, 0])), *across),
         (Ruler("row", float(pixels[0, 1]), float(pixels[2, 1])), *down),
     )
+
+
+def _rulers_from(middle: Vector, grid: Grid) -> Rulers:
+    (column, row), _ = pixel_from_lps(grid, middle)
+    left, top = (-0.5 - float(column)) * grid.column_mm, (-0.5 - float(row)) * grid.row_mm
+    across = Ruler("right", left, left + grid.columns * grid.column_mm)
+    return Rulers((across,), (Ruler("down", top, top + grid.rows * grid.row_mm),))
 
 
 def _edges(grid: Grid) -> tuple[Vector, Vector, Vector]:

@@ -1,0 +1,65 @@
+"""What the image stage is asked for, from what the author wrote of a view."""
+
+from slidekit.errors import ScanError
+from slidekit.scans.model import CurvedSurface, PlaneRequest, Pose
+from slidekit.scans.poses import pose_across, pose_along, pose_of_points
+from slidekit.storyboard.model import View
+from slidekit.storyboard.planes import CURVED_FIELDS, OBLIQUE_FIELDS
+
+
+def plane_request(view: View) -> PlaneRequest:
+    """The picture that a view shows.
+
+    Raises
+    ------
+    ScanError
+        If its fields fix no plane: a normal without length, three places on one line.
+    """
+    return PlaneRequest(
+        plane=view.plane,
+        at_mm=view.at_mm,
+        slice_number=view.slice,
+        slab_mm=view.slab_mm,
+        slab=view.slab,
+        crop_mm=view.crop_mm,
+        pose=_pose(view) if view.plane == "oblique" else None,
+        surface=_surface(view) if view.plane == "curved" else None,
+    )
+
+
+def _pose(view: View) -> Pose:
+    if view.along_mm is not None and view.facing is not None:
+        return pose_along(*view.along_mm, view.facing, view.up)
+    places = view.through_mm or ()
+    if view.normal is not None and len(places) == 1:
+        return pose_across(view.normal, places[0], view.up)
+    if len(places) == 3:
+        return pose_of_points(places, view.up)
+    raise ScanError(
+        "Nothing says where the oblique plane lies",
+        "Write normal and through_mm, three places in through_mm, or along_mm and facing",
+    )
+
+
+def _surface(view: View) -> CurvedSurface:
+    if view.path_mm is None or view.across is None or view.width_mm is None:
+        raise ScanError(
+            "Nothing says where the curved view lies", "Write path_mm, across and width_mm"
+        )
+    return CurvedSurface(view.path_mm, view.across, view.width_mm, view.path == "smooth")
+
+
+def blamed_field(error: ScanError, view: View) -> str:
+    """The field whose line a complaint about a view should point to."""
+    if view.crop_around is not None and "region" in error.wrong:
+        return "crop_around"
+    if "crop" in error.wrong:
+        return "crop_mm"
+    if view.plane not in ("oblique", "curved"):
+        return "slice" if view.slice is not None else "at_mm"
+    if "slab" in error.wrong:
+        return "slab_mm"
+    given = [f for f in (*OBLIQUE_FIELDS, *CURVED_FIELDS) if getattr(view, f) is not None]
+    named = [f for f in given if f"{f}:" in error.wrong or (f in error.wrong and "_mm" in f)]
+    places = [f for f in ("through_mm", "along_mm", "path_mm") if f in given]
+    return next(iter([*named, *places]), "plane")

@@ -1,0 +1,43 @@
+"""Where a picture lies, in the few words of its data line."""
+
+import numpy as np
+
+from slidekit.scans.model import ScanPicture
+from slidekit.scans.poses import nearest_plane
+
+_AXIS_OF = {"axial": "z", "coronal": "y", "sagittal": "x"}
+
+
+def place_in_words(picture: ScanPicture) -> str:
+    """The plane and its position, so that another reader finds the same picture."""
+    if picture.plane in _AXIS_OF:
+        return f"{picture.plane} {_AXIS_OF[picture.plane]} {signed(picture.at_mm)} mm"
+    if picture.flattening is not None:
+        length = picture.flattening.length_mm
+        course = "a smooth path" if picture.flattening.smooth else "a path of straight pieces"
+        return f"curved, flattened along {length:.0f} mm of {course}"
+    if picture.middle_lps is not None:
+        return _oblique_in_words(picture)
+    return f"acquired slice {picture.slice_number}"
+
+
+def _oblique_in_words(picture: ScanPicture) -> str:
+    into = np.cross(picture.grid.right_lps, picture.grid.down_lps)
+    plane, degrees = nearest_plane(into)
+    tilt = f"{degrees:.0f}° from {plane}" if degrees >= 0.5 else f"parallel to {plane}"
+    normal = ", ".join(signed(float(value), 3) for value in into)
+    middle = ", ".join(signed(value) for value in picture.middle_lps or ())
+    return f"oblique, {tilt}: normal [{normal}] through [{middle}] mm"
+
+
+def slab_in_words(picture: ScanPicture) -> str:
+    """Thickness and kind of a slab; the distance of its layers where they are not the scan's own
+    samples."""
+    step = f" in steps of {picture.slab_step_mm:.2g} mm" if picture.slab_step_mm else ""
+    return f"slab {picture.slab_mm:g} mm {picture.slab}{step}"
+
+
+def signed(value: float, digits: int = 1) -> str:
+    """A number with a true minus sign and no trailing zeros, by default to a tenth."""
+    rounded = round(value, digits) + 0.0  # minus zero becomes zero
+    return f"{rounded:.{digits}f}".rstrip("0").rstrip(".").replace("-", "−")
