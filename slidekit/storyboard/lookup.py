@@ -12,9 +12,15 @@ Section: TypeAlias = tuple[str, ...]
 
 SCANS, VIEWS, REGIONS = ("scans",), ("views",), ("regions",)
 PERIODS, EVENTS = ("chronology", "periods"), ("chronology", "events")
+TABLES, COUNTS = ("tables",), ("counts",)
+COMPARISONS, AGREEMENTS, QUOTED = ("comparisons",), ("agreements",), ("quoted",)
+NUMBERS: tuple[Section, ...] = (COUNTS, COMPARISONS, AGREEMENTS, QUOTED)
+"""What is a number in words and in print."""
 FINDINGS = ("findings",)
-SECTIONS: tuple[Section, ...] = (SCANS, VIEWS, REGIONS, PERIODS, EVENTS, FINDINGS)
-SPOKEN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS)
+SECTIONS: tuple[Section, ...] = (
+    SCANS, VIEWS, REGIONS, PERIODS, EVENTS, TABLES, *NUMBERS, FINDINGS,
+)  # fmt: skip
+SPOKEN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *NUMBERS)
 """What the spoken words and the evidence of findings may name."""
 
 Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
@@ -25,6 +31,11 @@ _NOUNS: Mapping[Section, str] = {
     REGIONS: "region",
     PERIODS: "period",
     EVENTS: "event",
+    TABLES: "table",
+    COUNTS: "count",
+    COMPARISONS: "comparison",
+    AGREEMENTS: "agreement",
+    QUOTED: "quoted number",
     FINDINGS: "finding",
 }
 
@@ -38,6 +49,11 @@ def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
         REGIONS: board.regions,
         PERIODS: chronology.periods,
         EVENTS: chronology.events,
+        TABLES: board.tables,
+        COUNTS: board.counts,
+        COMPARISONS: board.comparisons,
+        AGREEMENTS: board.agreements,
+        QUOTED: board.quoted,
         FINDINGS: board.findings,
     }
 
@@ -50,7 +66,9 @@ def complaint_about(
     known = list(dict.fromkeys(name for section in sections for name in defined[section]))
     if name in known:
         return None
-    wanted = _alternatives([_NOUNS[section] for section in sections])
+    # kinds of numbers that this board has none of only make the sentence longer
+    likely = [s for s in sections if s not in NUMBERS or defined[s]] or sections
+    wanted = _alternatives([_NOUNS[section] for section in likely])
     elsewhere = next((s for s in SECTIONS if name in defined[s]), None)
     if elsewhere is not None:
         wrong = f"`{name}` is {_with_article(_NOUNS[elsewhere])}, not {_with_article(wanted)}"
@@ -58,7 +76,7 @@ def complaint_about(
         wrong = f"there is no {wanted} `{name}`"
     if not known:
         return wrong, f"Define it under `{'.'.join(sections[0])}`"
-    of_them = f"the {'names' if len(sections) > 1 else _NOUNS[sections[0]] + 's'} are"
+    of_them = f"the {'names' if len(likely) > 1 else _NOUNS[likely[0]] + 's'} are"
     meant = nearest(name, known)
     if known == [meant]:
         return wrong, f"Write `{meant}`, the only one there is, or define it"

@@ -6,6 +6,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.insets import Around, Inset
+from slidekit.storyboard.numbers import Agreement, Chart, Comparison, Count, QuotedNumber, Table
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
@@ -174,7 +175,7 @@ class Finding(Part):
         Field(description="How far the evidence carries it")
     )
     evidence: Annotated[tuple[Name, ...], Field(min_length=1)] = Field(
-        description="Names of regions, periods or events that a slide shows",
+        description="Names of regions, periods, events or counts that a slide shows",
         examples=[["coil", "plug"]],
     )
     against: str = Field(default="", description="What speaks against it, if anything")
@@ -261,6 +262,22 @@ class TimelineSlide(SlideBase):
     highlight: tuple[Name, ...] = Field(default=(), description="Periods that matter here")
 
 
+class SeriesSlide(SlideBase):
+    """How common something is: one row for each count, with its share, its interval and n."""
+
+    kind: Literal["series"]
+    counts: Annotated[tuple[Name, ...], Field(min_length=1, max_length=6)] = Field(
+        description="One to six names from `counts`", examples=[["side_hole"]]
+    )
+    chart: Chart = Field(
+        default="intervals",
+        description="A dot with its 95 % interval, or one mark for each case",
+    )
+    order: Literal["share", "written"] = Field(
+        default="share", description="The commonest first, or as listed"
+    )
+
+
 class FindingsSlide(SlideBase):
     """Conclusions, each with its certainty; earlier slides show what they rest on."""
 
@@ -306,6 +323,7 @@ OwnSlide: TypeAlias = (
     | QuoteSlide
     | ScanSlide
     | TimelineSlide
+    | SeriesSlide
     | FindingsSlide
     | CreditsSlide
     | NoticeSlide
@@ -344,6 +362,21 @@ class Storyboard(Part):
         default={}, description="Name: what is pointed out on a view"
     )
     chronology: Chronology | None = Field(default=None, description="What the timeline shows")
+    tables: dict[Name, Table] = Field(
+        default={}, description="Name: a comparative series, one case in each row"
+    )
+    counts: dict[Name, Count] = Field(
+        default={}, description="Name: how many cases of a table meet conditions"
+    )
+    comparisons: dict[Name, Comparison] = Field(
+        default={}, description="Name: two counts held against each other"
+    )
+    agreements: dict[Name, Agreement] = Field(
+        default={}, description="Name: two readers of the same cases"
+    )
+    quoted: dict[Name, QuotedNumber] = Field(
+        default={}, description="Name: a percentage or mean from elsewhere"
+    )
     findings: dict[Name, Finding] = Field(
         default={}, description="Name: a conclusion and what it rests on"
     )

@@ -18,6 +18,7 @@ from slidekit.storyboard.lookup import (
     definitions,
 )
 from slidekit.storyboard.model import View
+from slidekit.storyboard.number_names import complaints_about_numbers
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.planes import complaints_about_plane
@@ -44,6 +45,7 @@ def find_name_faults(
     complaints: list[_Complaint] = [
         *_about_spoken_names(defined),
         *_about_findings(source, defined),
+        *complaints_about_numbers(source.board, defined),
     ]
     for name, view in source.board.views.items():
         complaints += _about_view(("views", name), view, defined, look)

@@ -82,7 +82,11 @@ def _read_own(path: Path) -> Source:
         raise StoryboardError(sorted(faults, key=lambda fault: fault.line))
     folder = path.absolute().parent
     scans = {name: _located(scan, folder) for name, scan in board.scans.items()}
-    return Source(board.model_copy(update={"scans": scans}), path, places)
+    tables = {
+        name: table.model_copy(update={"file": _absolute(table.file, folder)})
+        for name, table in board.tables.items()
+    }
+    return Source(board.model_copy(update={"scans": scans, "tables": tables}), path, places)
 
 
 def _read_text(path: Path) -> str:
@@ -155,5 +159,8 @@ def _list(data: object, key: str) -> list[object]:
 def _located(scan: Scan, folder: Path) -> Scan:
     if scan.folder is None:
         return scan
-    located = (folder / Path(scan.folder).expanduser()).resolve()
-    return scan.model_copy(update={"folder": str(located)})
+    return scan.model_copy(update={"folder": _absolute(scan.folder, folder)})
+
+
+def _absolute(path: str, folder: Path) -> str:
+    return str((folder / Path(path).expanduser()).resolve())

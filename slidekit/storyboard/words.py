@@ -124,6 +124,11 @@ def speak(
     return tuple(_spoken(paragraph, resolver) for paragraph in paragraphs)
 
 
+def opens_sentence(said: str) -> bool:
+    """Whether what comes after `said` begins a sentence."""
+    return bool(_OPENS_SENTENCE.search(said)) and not _ENDS_ABBREVIATED.search(said)
+
+
 def plain(paragraphs: Iterable[Paragraph]) -> str:
     """The words alone, one line for each paragraph, as after `speak`.
 
@@ -232,7 +237,7 @@ def _spoken(paragraph: Paragraph, resolver: Callable[[str, str], str]) -> Paragr
         spoken: Token = token
         if isinstance(token, Placeholder):
             text = resolver(token.name, token.part)
-            if _OPENS_SENTENCE.search(said) and not _ENDS_ABBREVIATED.search(said):
+            if opens_sentence(said):
                 text = text[:1].upper() + text[1:]
             spoken = Words(text)
         if isinstance(spoken, Words):
