@@ -28,9 +28,12 @@ from slidekit.storyboard.model import (
 )
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.printed import with_numbers
 from slidekit.storyboard.read import Source, read_storyboard
+from slidekit.storyboard.tallies import Tallies, count_up
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
+from slidekit.writers.number_record import numbers_record
 from slidekit.writers.record import evidence_record, talk_record, write_record
 from slidekit.writers.script import write_script
 
@@ -62,11 +65,13 @@ class Sound:
     source: Source
     style: Style
     style_path: Path
+    tallies: Tallies
 
     @property
     def inputs(self) -> tuple[Path, ...]:
         """The files that decide the outputs, besides the scans."""
-        return (*self.source.files, self.style_path)
+        tables = (Path(table.file) for table in self.source.board.tables.values())
+        return (*self.source.files, self.style_path, *dict.fromkeys(tables))
 
 
 @dataclass(frozen=True)
@@ -113,14 +118,16 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     advance = progress(len(wanted.views(sound.source)) + len(slides))
     library = open_library(sound.source, wanted.scans(sound.source), verify=options.verify)
     sights = make_sights(sound.source, library, wanted, sound.style, advance)
-    stage = stage_for(sound.source.board, tuple(slides.values()), sights, sound.style)
+    board = sound.source.board
+    stage = stage_for(board, tuple(slides.values()), sights, sound.style, sound.tallies)
     told = _compose_slides(sound.source, slides, stage, advance)
     schedule = schedule_talk(told, sound.source.board.talk, sights)
     return Show(sound, library, sights, told, schedule)
 
 
 def read_sound(storyboard: Path, style_name: str | None) -> Sound:
-    """Read the storyboard and its style; StoryboardError with every name that leads nowhere."""
+    """Read the storyboard and its style; StoryboardError with every name that
+    leads nowhere, or else with everything that is wrong in its tables."""
     source = read_storyboard(storyboard)
     path = find_style(style_name, Path.cwd()) if style_name else style_of_talk(source)
     style = load_style(path)
@@ -130,6 +137,7 @@ def read_sound(storyboard: Path, style_name: str | None) -> Sound:
     if faults:
         raise StoryboardError(faults)
     return Sound(source, style, path)
+    return Sound(source, style, find_style(wanted, beside), count_up(source))
 
 
 def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:
@@ -191,9 +199,8 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     write_deck(pages, deck, style, facts, draft=options.draft)
     write_script(talk, show.schedule, script)
     series = show.library.series
-    write_record(
-        talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule), record
-    )
+    facts_of_talk = talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule)
+    write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
 
 
@@ -250,7 +257,8 @@ def _compose_panels(
         try:
             library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)
-            page = compose_panel(name, panel, sights, sound.style, source.board.talk)
+            printed = with_numbers(panel, sound.tallies.__contains__, sound.tallies.say)
+            page = compose_panel(name, printed, sights, sound.style, source.board.talk)
             laid_out[name] = _LaidOutPanel(page, sights, library)
         except FitError as error:
             faults.append(source.places.fault(("panels", name), error.wrong, error.instead))
@@ -273,7 +281,8 @@ def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tu
     record = stem.with_suffix(".json")
     write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
     write_png(one.page, png, dpi)
-    write_record(evidence_record(sound.inputs, one.sights, one.library.series), record)
+    evidence = evidence_record(sound.inputs, one.sights, one.library.series)
+    write_record({**evidence, **numbers_record(sound.tallies)}, record)
     return pdf, png, record
 
 
@@ -283,7 +292,8 @@ def check_talk(
     """What somebody should look at again, one line each: in the talk, then in its deck."""
     draft = Options(style_name, draft=True, verify=verify)
     show = compose_show(storyboard, draft, progress)
-    heard = Heard(show.sound.source, show.library.series, show.told, show.schedule)
+    sound = show.sound
+    heard = Heard(sound.source, show.library.series, show.told, show.schedule, sound.tallies)
     remarks = tuple(map(str, find_remarks(heard)))
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder)

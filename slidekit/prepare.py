@@ -146,8 +146,9 @@ def start_storyboard(folder: Path, out: Path) -> None:
 
 
 def copy_demo(out: Path) -> tuple[Path, ...]:
-    """Copy the demo's storyboards into the folder `out`; WriteError if one is there already."""
-    copies = {source: out / source.name for source in sorted(demo_folder().glob("*.yaml"))}
+    """Copy the demo's storyboards and tables into the folder `out`; WriteError if one is there."""
+    sources = sorted([*demo_folder().glob("*.yaml"), *demo_folder().glob("*.csv")])
+    copies = {source: out / source.name for source in sources}
     for copy in copies.values():
         if copy.exists():
             raise WriteError(f"{copy} is there already", "Choose another folder with --out")

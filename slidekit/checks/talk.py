@@ -4,15 +4,17 @@ A remark is not a fault: the talk builds, but somebody should look again.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
+from slidekit.checks.typed_numbers import find_mistold
 from slidekit.scans.model import Series
 from slidekit.scene.compose import Told
 from slidekit.scene.schedule import Schedule, clock
-from slidekit.storyboard.model import CreditsSlide, ScanSlide
+from slidekit.storyboard.model import CreditsSlide, ScanSlide, SeriesSlide
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.words import Click, Paragraph, Placeholder, parse_words
 
 LONGEST_STILL_S = 120.0
@@ -40,6 +42,7 @@ class Heard:
     series: Mapping[str, Series]
     told: tuple[Told, ...]
     schedule: Schedule
+    tallies: Tallies = field(default_factory=Tallies)
 
     def remark(self, path: FieldPath, rule: str, text: str) -> Remark:
         place = self.source.places.find(path)
@@ -76,6 +79,34 @@ def _unspoken(heard: Heard) -> Iterator[Remark]:
                         "unspoken",
                         f"region `{name}` is on the slide, and the words never speak of it",
                     )
+
+
+def _uncounted(heard: Heard) -> Iterator[Remark]:
+    """A count on the screen that the words never speak of."""
+    for path, told in _slides(heard):
+        if isinstance(told.slide, SeriesSlide):
+            mentions = _mentions(parse_words(told.slide.say))
+            spoken = {name for name, part in mentions if part != "show"}
+            for i, name in enumerate(told.slide.counts):
+                if name not in spoken | _compared_counts(spoken, heard.tallies):
+                    yield heard.remark(
+                        (*path, "counts", i),
+                        "unspoken",
+                        f"count `{name}` is on the slide, and the words never say its number",
+                    )
+
+
+def _compared_counts(spoken: set[str], tallies: Tallies) -> set[str]:
+    """Counts that are said as parts of a comparison."""
+    comparisons = [tallies.comparisons[name] for name in spoken & set(tallies.comparisons)]
+    return {name for one in comparisons for name in one.comparison.counts}
+
+
+def _mistold(heard: Heard) -> Iterator[Remark]:
+    """A number typed into words or print of a slide that is not what was counted for it."""
+    for path, told in _slides(heard):
+        for flaw in find_mistold(told.slide, heard.tallies):
+            yield heard.remark((*path, *flaw.field), "typed-number", flaw.text)
 
 
 def _early(heard: Heard) -> Iterator[Remark]:
@@ -123,6 +154,8 @@ def _burned_in(heard: Heard) -> Iterator[Remark]:
 RULES: tuple[Callable[[Heard], Iterator[Remark]], ...] = (
     _slot,
     _unspoken,
+    _uncounted,
+    _mistold,
     _early,
     _silent,
     _still,

@@ -1,7 +1,7 @@
 """One storyboard slide to one page."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import assert_never
 
 from slidekit.errors import FitError
@@ -9,6 +9,7 @@ from slidekit.scene.frame import Heading, compose_page, compose_title, content_b
 from slidekit.scene.model import Item, Layout, Page, Text
 from slidekit.scene.pictures import Sights
 from slidekit.scene.scan_slide import compose_exhibits, exhibits_of
+from slidekit.scene.series import compose_series
 from slidekit.scene.speech import Speech, compose_speech
 from slidekit.scene.style import Style
 from slidekit.scene.text_slides import (
@@ -27,11 +28,14 @@ from slidekit.storyboard.model import (
     OwnSlide,
     QuoteSlide,
     ScanSlide,
+    SeriesSlide,
     Storyboard,
     TextSlide,
     TimelineSlide,
     TitleSlide,
 )
+from slidekit.storyboard.printed import numbers_printed_in, with_numbers
+from slidekit.storyboard.tallies import Tallies
 
 LAYOUTS: dict[str, Layout] = {
     "title": "title",
@@ -39,6 +43,7 @@ LAYOUTS: dict[str, Layout] = {
     "quote": "title_only",
     "scan": "pictures",
     "timeline": "title_only",
+    "series": "title_only",
     "findings": "title_only",
     "credits": "text",
     "notice": "text",
@@ -64,21 +69,34 @@ class Stage:
     sights: Sights
     style: Style
     shown_on: Mapping[str, tuple[int, str]]
+    tallies: Tallies = field(default_factory=Tallies)
 
 
-def stage_for(board: Storyboard, slides: Sequence[OwnSlide], sights: Sights, style: Style) -> Stage:
+_NO_NUMBERS = Tallies()
+
+
+def stage_for(
+    board: Storyboard,
+    slides: Sequence[OwnSlide],
+    sights: Sights,
+    style: Style,
+    tallies: Tallies = _NO_NUMBERS,
+) -> Stage:
     """The stage for a deck of `slides`."""
     shown_on: dict[str, tuple[int, str]] = {}
     for number, slide in enumerate(slides, start=1):
-        for name in evidence_shown(slide, board):
+        printed = numbers_printed_in(slide, tallies.__contains__)
+        for name in (*evidence_shown(slide, board), *printed):
             shown_on.setdefault(name, (number, slide.id))
-    return Stage(board, sights, style, shown_on)
+    return Stage(board, sights, style, shown_on, tallies)
 
 
 def evidence_shown(slide: OwnSlide, board: Storyboard) -> tuple[str, ...]:
-    """Names of the regions, periods and events that a slide puts before the audience."""
+    """Names of the regions, periods, events and counts that a slide draws."""
     if isinstance(slide, ScanSlide):
         return tuple(name for view in slide.views for name in view.regions)
+    if isinstance(slide, SeriesSlide):
+        return slide.counts
     if isinstance(slide, TimelineSlide) and board.chronology is not None:
         return (*board.chronology.periods, *board.chronology.events)
     return ()
@@ -87,15 +105,16 @@ def evidence_shown(slide: OwnSlide, board: Storyboard) -> tuple[str, ...]:
 def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
     """The page of `slide`; FitError or ScanError if it cannot be laid out."""
     board, style = stage.board, stage.style
-    speech = compose_speech(slide, board, stage.sights)
+    speech = compose_speech(slide, board, stage.sights, stage.tallies)
+    printed = with_numbers(slide, stage.tallies.__contains__, stage.tallies.say)
     heading = Heading(
         slide.id,
-        slide.title or board.talk.title,
-        slide.section,
+        printed.title or board.talk.title,
+        printed.section,
         _credit(slide, stage),
         board.talk.language,
     )
-    items = _items(slide, heading.title, speech, stage)
+    items = _items(printed, heading.title, speech, stage)
     page = compose_page(heading, LAYOUTS[slide.kind], tuple(items), number, style)
     return Told(slide, page, speech)
 
@@ -116,12 +135,19 @@ def _items(slide: OwnSlide, title: str, speech: Speech, stage: Stage) -> list[It
             remains = any(scan.human_remains for scan in board.scans.values())
             items = compose_notice(head, slide, style, human_remains=remains)
         case FindingsSlide():
-            findings = [board.findings[name] for name in slide.findings]
+            tallies = stage.tallies
+            findings = [
+                with_numbers(board.findings[name], tallies.__contains__, tallies.say)
+                for name in slide.findings
+            ]
             items = compose_findings(head, findings, stage.shown_on, style)
         case CreditsSlide():
             items = compose_credits(head, slide, board, style)
         case TimelineSlide():
             items = _timeline(head, slide, stage)
+        case SeriesSlide():
+            steps = speech.cast.steps
+            items = compose_series(slide, content_below(head), stage.tallies, steps, style)
         case ScanSlide():
             exhibits = exhibits_of(slide.views, stage.sights, same_scale=slide.same_scale)
             items = compose_exhibits(exhibits, content_below(head), speech.cast, style)

@@ -81,9 +81,14 @@ def _with_cues(told: Told, sights: Sights) -> tuple[tuple[str | Cue, ...], ...]:
 
 
 def _appearance(click: Click, told: Told, sights: Sights) -> str:
-    regions = [sights.regions[name] for name in click.names]
-    letters = told.speech.cast.letters
-    return "; ".join(f"{r.spoken} {letters[r.name]}, {r.called}" for r in regions)
+    return "; ".join(
+        told.speech.rows.get(name) or _region_in_words(name, told, sights) for name in click.names
+    )
+
+
+def _region_in_words(name: str, told: Told, sights: Sights) -> str:
+    region = sights.regions[name]
+    return f"{region.spoken} {told.speech.cast.letters[name]}, {region.called}"
 
 
 def clock(seconds: float) -> str:

@@ -3,14 +3,23 @@
 One place gives each of them, so that what is said, drawn and listed cannot differ.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from slidekit.evidence.dates import say_date, say_span
 from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Cast, PlacedRegion, Sights, letters_for
+from slidekit.scene.series.rows import appearance
 from slidekit.scene.style import Mark
-from slidekit.storyboard.model import Chronology, OwnSlide, ScanSlide, ShownView, Storyboard
+from slidekit.storyboard.model import (
+    Chronology,
+    OwnSlide,
+    ScanSlide,
+    SeriesSlide,
+    ShownView,
+    Storyboard,
+)
+from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.words import Paragraph, clicks, parse_words, plain, speak
 
 SPOKEN_SHAPES = {
@@ -24,12 +33,17 @@ SPOKEN_SHAPES = {
 """What a region's shape is called aloud."""
 
 
+_NO_NUMBERS = Tallies()
+
+
 @dataclass(frozen=True)
 class Speech:
     """What is said on one slide, and what its clicks bring on."""
 
     paragraphs: tuple[Paragraph, ...]  # words and clicks only
     cast: Cast
+    rows: Mapping[str, str] = field(default_factory=dict)
+    """Counts that come on at a click, as the script names them."""
 
     @property
     def text(self) -> str:
@@ -47,13 +61,17 @@ def length_in_words(figure: Figure) -> str:
     return f"{length:.1f} mm" if length < 10 else f"{length:.0f} mm"
 
 
-def compose_speech(slide: OwnSlide, board: Storyboard, sights: Sights) -> Speech:
+def compose_speech(
+    slide: OwnSlide, board: Storyboard, sights: Sights, tallies: Tallies = _NO_NUMBERS
+) -> Speech:
     """Words and cast of `slide`; every name in it is known to exist."""
     shown = slide.views if isinstance(slide, ScanSlide) else ()
     paragraphs = parse_words(slide.say)
     cast = cast_of(shown, clicks(paragraphs))
-    resolver = _Resolver(board.chronology, sights, cast)
-    return Speech(speak(paragraphs, resolver), cast)
+    resolver = _Resolver(board.chronology, sights, cast, tallies)
+    counts = slide.counts if isinstance(slide, SeriesSlide) else ()
+    rows = {name: appearance(name, tallies) for name in counts}
+    return Speech(speak(paragraphs, resolver), cast, rows)
 
 
 def cast_of(shown: Sequence[ShownView], cues: Sequence[Sequence[str]] = ()) -> Cast:
@@ -72,8 +90,11 @@ class _Resolver:
     chronology: Chronology | None
     sights: Sights
     cast: Cast
+    tallies: Tallies
 
     def __call__(self, name: str, part: str) -> str:
+        if name in self.tallies:
+            return self.tallies.say(name, part)
         region = self.sights.regions.get(name)
         if region is not None:
             return self._region(region, part)

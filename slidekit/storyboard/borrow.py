@@ -6,13 +6,18 @@ from typing import Any, TypeAlias
 
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.lookup import (
+    AGREEMENTS,
+    COMPARISONS,
+    COUNTS,
     EVENTS,
     FINDINGS,
+    NUMBERS,
     PERIODS,
     REGIONS,
     SCANS,
     SECTIONS,
     SPOKEN,
+    TABLES,
     VIEWS,
     Definitions,
     Section,
@@ -24,6 +29,7 @@ from slidekit.storyboard.model import (
     FindingsSlide,
     OwnSlide,
     ScanSlide,
+    SeriesSlide,
     Storyboard,
     TimelineSlide,
     TitleSlide,
@@ -31,6 +37,7 @@ from slidekit.storyboard.model import (
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath, Place, Places
+from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.windows import AutomaticWindow, halves_of
 from slidekit.storyboard.words import clicks, parse_words, placeholders
@@ -202,7 +209,10 @@ class _Loan:
         update = {
             "slides": slides,
             "chronology": chronology,
-            **{section[0]: self.defined[section] for section in (SCANS, VIEWS, REGIONS, FINDINGS)},
+            **{
+                section[0]: self.defined[section]
+                for section in (SCANS, VIEWS, REGIONS, TABLES, *NUMBERS, FINDINGS)
+            },
         }
         return self.own.board.model_copy(update=update)
 
@@ -216,7 +226,7 @@ def _rests_on(
 
     Words of the borrower's own (`mine` is not empty) may name what the borrower defines.
     """
-    waiting = [*_shown(slide, theirs)]
+    waiting = [*_shown(slide, theirs), *_printed(slide)]
     said = parse_words(slide.say)
     named = [*(name for names in clicks(said) for name in names)]
     named += [place.name for place in placeholders(said)]
@@ -248,8 +258,15 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
             yield from (
                 (section, name) for section in (PERIODS, EVENTS) for name in theirs[section]
             )
+        case SeriesSlide(counts=counts):
+            yield from ((COUNTS, name) for name in counts)
         case FindingsSlide(findings=findings):
             yield from ((FINDINGS, name) for name in findings)
+
+
+def _printed(part: Part) -> Iterator[_Need]:
+    for name in placeholders_in(part):
+        yield from ((section, name) for section in NUMBERS)
 
 
 def _below(section: Section, part: Any) -> Iterator[_Need]:
@@ -264,3 +281,10 @@ def _below(section: Section, part: Any) -> Iterator[_Need]:
         yield VIEWS, part.view
     elif section == FINDINGS:
         yield from ((under, name) for name in part.evidence for under in SPOKEN)
+        yield from _printed(part)
+    elif section == COUNTS:
+        yield (COUNTS, part.of) if part.of else (TABLES, part.table)
+    elif section == COMPARISONS:
+        yield from ((COUNTS, name) for name in part.counts)
+    elif section == AGREEMENTS:
+        yield TABLES, part.table

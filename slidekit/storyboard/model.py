@@ -11,6 +11,9 @@ from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advise
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
 from slidekit.storyboard.windows import AnyWindow
+from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
+from slidekit.storyboard.regions import Region
+from slidekit.storyboard.tables import Agreement, Chart, Comparison, Count, QuotedNumber, Table
 
 
 class Talk(Part):

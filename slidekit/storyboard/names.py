@@ -18,8 +18,8 @@ from slidekit.storyboard.lookup import (
     definitions,
 )
 from slidekit.storyboard.model import View
-from slidekit.storyboard.number_names import complaints_about_numbers
 from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.number_names import complaints_about_numbers
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.planes import complaints_about_plane
 from slidekit.storyboard.regions import ArrowRegion, LineRegion, PointRegion, Region, RegionBase

@@ -16,7 +16,8 @@ from slidekit.storyboard.lookup import (
 )
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.naming import listed, nearest
-from slidekit.storyboard.numbers import (
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.tables import (
     AGREEMENT_PARTS,
     COMPARISON_PARTS,
     COUNT_PARTS,
@@ -27,7 +28,6 @@ from slidekit.storyboard.numbers import (
     Count,
     Table,
 )
-from slidekit.storyboard.places import FieldPath
 
 _Complaint: TypeAlias = tuple[FieldPath, str, str]
 

@@ -7,13 +7,12 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from typing import TypeVar
 
-from slidekit.storyboard.model import Finding, OwnSlide, Panel
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.words import NAME, opens_sentence
 
 PLACEHOLDER = re.compile(rf"\{{({NAME})(?:\.({NAME}))?\}}")
 
-PrintedPart = TypeVar("PrintedPart", bound=OwnSlide | Panel | Finding)
+PrintedPart = TypeVar("PrintedPart", bound=Part)
 
 _UNPRINTED = {"say"}
 

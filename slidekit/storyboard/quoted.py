@@ -12,8 +12,8 @@ from slidekit.evidence.quoted import (
     impossible_parts,
     possible_denominators,
 )
-from slidekit.storyboard.numbers import QuotedNumber
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.tables import QuotedNumber
 
 _MOST_TRIED = 10_000  # cases; small n are what shows
 _INSTEAD = "Look at the source again, or say under `although` why you quote it all the same"

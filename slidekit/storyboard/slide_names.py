@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from slidekit.errors import Fault
 from slidekit.storyboard.lookup import (
+    COUNTS,
     EVENTS,
     FINDINGS,
     PERIODS,
@@ -21,18 +22,21 @@ from slidekit.storyboard.model import (
     NoticeSlide,
     OwnSlide,
     ScanSlide,
+    SeriesSlide,
     ShownView,
     TimelineSlide,
     TitleSlide,
 )
 from slidekit.storyboard.naming import listed
+from slidekit.storyboard.number_names import complaint_about_part, number_section
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.printed import numbers_printed_in
 from slidekit.storyboard.regions import LineRegion
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import NAME, Click, Placeholder, parse_words
 
 _REGION_PARTS = ("mark", "letter", "called", "length")
-_SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{{NAME}(?:\.{NAME})?\}}")
+_SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{(?P<name>{NAME})(?:\.(?P<part>{NAME}))?\}}")
 _ON_SLIDE_ONLY = ("mark", "letter")  # parts that mean nothing where the region is not to be seen
 
 
@@ -43,27 +47,33 @@ def faults_of_pages(
     check = _Check(source, defined, len(marks))
     for at, slide in enumerate(source.slides):
         yield from check.slide(("slides", at), slide)
-        yield from _spoken_in_print(source, ("slides", at), slide.model_dump(exclude={"say"}))
+        yield from _spoken_in_print(check, ("slides", at), slide.model_dump(exclude={"say"}))
     for name, panel in source.board.panels.items():
         yield from check.shown(("panels", name), panel.views)
-        yield from _spoken_in_print(source, ("panels", name), panel.model_dump())
+        yield from _spoken_in_print(check, ("panels", name), panel.model_dump())
     for name, finding in source.board.findings.items():
-        yield from _spoken_in_print(source, ("findings", name), finding.model_dump())
+        yield from _spoken_in_print(check, ("findings", name), finding.model_dump())
 
 
-def _spoken_in_print(source: Source, path: FieldPath, part: object) -> Iterator[Fault]:
-    """Clicks and placeholders outside `say`, where they would be printed as they stand."""
+def _spoken_in_print(check: "_Check", path: FieldPath, part: object) -> Iterator[Fault]:
+    """Clicks and placeholders outside `say`, where they would be printed as they stand; numbers
+    are filled in there too."""
     if isinstance(part, str):
-        if found := _SPOKEN.search(part):
-            wrong = f"{found[0]} is printed as it stands: clicks and marks are for `say`"
-            instead = "Write the words themselves, without the brackets"
-            yield source.places.fault(path, wrong, instead)
+        for found in _SPOKEN.finditer(part):
+            section = number_section(found["name"] or "", check.defined)
+            if section is None:
+                wrong = f"{found[0]} is printed as it stands: clicks and marks are for `say`"
+                instead = "Write the words themselves, without the brackets"
+                yield check.source.places.fault(path, wrong, instead)
+                return
+            if flaw := complaint_about_part(found["name"], found["part"] or "", section):
+                yield check.source.places.fault(path, *flaw)
     elif isinstance(part, dict):
         for key, inner in part.items():
-            yield from _spoken_in_print(source, (*path, key), inner)
+            yield from _spoken_in_print(check, (*path, key), inner)
     elif isinstance(part, tuple):
         for at, inner in enumerate(part):
-            yield from _spoken_in_print(source, (*path, at), inner)
+            yield from _spoken_in_print(check, (*path, at), inner)
 
 
 @dataclass
@@ -90,6 +100,8 @@ class _Check:
             case TimelineSlide(highlight=names):
                 yield from self._chronology(path)
                 yield from self._list((*path, "highlight"), names, (PERIODS,))
+            case SeriesSlide(counts=names):
+                yield from self._list((*path, "counts"), names, (COUNTS,))
             case FindingsSlide(findings=names):
                 yield from self._list((*path, "findings"), names, (FINDINGS,))
                 yield from self._evidence(names, slide)
@@ -201,12 +213,12 @@ class _Check:
                 yield self.source.places.fault(path, wrong, instead)
 
     def _words(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
-        on_slide = _regions_of(slide)
+        on_slide = _clickable_on(slide)
         clicked: set[str] = set()
         for paragraph in parse_words(slide.say):
             for token in paragraph.tokens:
                 if isinstance(token, Click):
-                    complaints = self._click(token, on_slide, clicked)
+                    complaints = self._click(token, slide, clicked)
                 elif isinstance(token, Placeholder):
                     complaints = self._placeholder(token, on_slide)
                 else:
@@ -215,13 +227,16 @@ class _Check:
                     before = slide.say[: token.at]
                     yield self.source.places.fault_in_words(path, before, wrong, instead)
 
-    def _click(
-        self, click: Click, on_slide: tuple[str, ...], clicked: set[str]
-    ) -> Iterator[tuple[str, str]]:
+    def _click(self, click: Click, slide: OwnSlide, clicked: set[str]) -> Iterator[tuple[str, str]]:
+        is_series = isinstance(slide, SeriesSlide)
         for name in click.names:
-            if complaint := complaint_about(name, (REGIONS,), self.defined):
+            sections = (COUNTS,) if is_series else (REGIONS,)
+            if complaint := complaint_about(name, sections, self.defined):
                 yield complaint
-            elif name not in on_slide:
+            elif name not in _clickable_on(slide) and is_series:
+                wrong = f"[show {name}] is said, and this slide does not have the count"
+                yield wrong, "List it under `counts` of this slide, or remove the click"
+            elif name not in _clickable_on(slide):
                 wrong = f"[show {name}] is said, and no view of this slide has the region"
                 yield wrong, "List it under `regions` of a view of this slide, or remove the click"
             elif name in clicked:
@@ -234,6 +249,10 @@ class _Check:
         name, part = place.name, place.part
         if complaint := complaint_about(name, SPOKEN, self.defined):
             yield complaint
+            return
+        if section := number_section(name, self.defined):
+            if flaw := complaint_about_part(name, part, section):
+                yield flaw
             return
         region = self.source.board.regions.get(name)
         if region is None:
@@ -252,13 +271,18 @@ class _Check:
             yield wrong, instead
 
 
-def _regions_of(slide: OwnSlide) -> tuple[str, ...]:
+def _clickable_on(slide: OwnSlide) -> tuple[str, ...]:
+    """Names of what a click of the slide may bring on."""
+    if isinstance(slide, SeriesSlide):
+        return slide.counts
     views = slide.views if isinstance(slide, ScanSlide) else ()
     return tuple(name for shown in views for name in shown.regions)
 
 
 def _shown_by(slide: OwnSlide, defined: Definitions) -> set[str]:
-    """What a slide lets the audience see: its regions, or the whole timeline."""
+    """What a slide lets the audience see: its regions, its counts, or the whole timeline; and the
+    numbers printed on it."""
+    printed = numbers_printed_in(slide, lambda name: number_section(name, defined) is not None)
     if isinstance(slide, TimelineSlide):
-        return {*defined[PERIODS], *defined[EVENTS]}
-    return set(_regions_of(slide))
+        return {*defined[PERIODS], *defined[EVENTS], *printed}
+    return {*_clickable_on(slide), *printed}

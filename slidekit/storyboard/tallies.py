@@ -20,9 +20,9 @@ from slidekit.evidence.proportions import (
 from slidekit.evidence.quoted import Quoted
 from slidekit.evidence.tables import Case, Column, Dictionary, read_table
 from slidekit.storyboard.number_names import table_of
-from slidekit.storyboard.numbers import Comparison, Count, QuotedNumber, Table
 from slidekit.storyboard.quoted import find_quoted_faults
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.tables import Comparison, Count, QuotedNumber, Table
 
 NOT_ESTIMABLE = "not estimable"
 """What is said of a ratio with an empty cell, and of an agreement that could be nothing else."""

@@ -13,7 +13,6 @@ Digits: TypeAlias = Annotated[str, Field(pattern=r"^\d+(\.\d+)?$", examples=["34
 """A number as it is printed, with all its decimals."""
 
 
-
 def _as_list(written: object) -> object:
     return [written] if isinstance(written, str | int) else written
 

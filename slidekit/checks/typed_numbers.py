@@ -1,0 +1,154 @@
+"""Numbers typed by hand on a slide that shows counts: they do not change when the table does.
+
+Only three forms are looked at, and only against the counts of the same slide, so that a millimetre
+or a date is never taken for a share: "seven of 64", "11 %" and "one in nine".
+"""
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from slidekit.evidence.proportions import Proportion, in_words
+from slidekit.evidence.quoted import Quoted
+from slidekit.storyboard.model import OwnSlide, SeriesSlide
+from slidekit.storyboard.parts import Part
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.printed import PLACEHOLDER, numbers_printed_in
+from slidekit.storyboard.tallies import Tallies
+from slidekit.storyboard.words import Words, parse_words, placeholders
+
+_NAMES = {in_words(number): number for number in range(13)} | {
+    "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
+    "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60,
+    "seventy": 70, "eighty": 80, "ninety": 90, "hundred": 100, "no": 0,
+}  # fmt: skip
+_WORD = "|".join(sorted(_NAMES, key=len, reverse=True))
+_NUMBER = rf"(?:\d+(?:\.\d+)?|(?:{_WORD})(?:-(?:{_WORD}))?)"
+_OF = re.compile(rf"\b({_NUMBER})\s+(?:out\s+)?of\s+(?:the\s+|all\s+)?({_NUMBER})\b", re.I)
+_PERCENT = re.compile(rf"\b({_NUMBER})\s*(?:%|per\s?cent\b)", re.I)
+_ONE_IN = re.compile(rf"\b({_NUMBER})\s+in\s+({_NUMBER})\b", re.I)
+_CONFIDENCE = {90, 95, 99}
+_NEAR = Fraction(15, 100)  # how far "one in nine" may be from the share, of the share
+
+
+@dataclass(frozen=True)
+class Mistold:
+    """One typed number."""
+
+    field: FieldPath
+    text: str
+
+
+def find_mistold(slide: OwnSlide, tallies: Tallies) -> Iterator[Mistold]:
+    """Every typed share on the slide that none of its counts and quoted numbers has."""
+    shares = _Shares(slide, tallies)
+    if not shares.counts:
+        return
+    for path, text in _typed(slide):
+        for pattern, is_told in (
+            (_OF, shares.tells_of),
+            (_PERCENT, shares.tells_percent),
+            (_ONE_IN, shares.tells_in),
+        ):
+            for found in pattern.finditer(text):
+                if not is_told(*map(_number, found.groups())):
+                    yield Mistold(path, shares.complaint(found[0]))
+
+
+def _number(text: str) -> Fraction:
+    if text[0].isdigit():
+        return Fraction(text)
+    return Fraction(sum(_NAMES[word] for word in text.lower().split("-")))
+
+
+class _Shares:
+    """What may be said on a slide."""
+
+    def __init__(self, slide: OwnSlide, tallies: Tallies) -> None:
+        names = _numbers_on(slide, tallies)
+        counts = [name for name in names if name in tallies.counts]
+        for name in names:
+            if name in tallies.comparisons:
+                counts += tallies.comparisons[name].comparison.counts
+        self.counts = {name: tallies.counts[name].proportion for name in dict.fromkeys(counts)}
+        agreements = [tallies.agreements[name] for name in names if name in tallies.agreements]
+        self.pairs = [(one.kappa.same, one.kappa.n) for one in agreements]
+        quotes = [tallies.quoted[name].written for name in names if name in tallies.quoted]
+        self.quoted = {
+            Fraction(text) for one in quotes for text in (one.percent, *one.parts.values()) if text
+        }
+        self.pairs += [
+            (k, one.n) for one in quotes if one.percent and one.n
+            for k in Quoted(one.percent).counts(one.n)
+        ]  # fmt: skip
+
+    def tells_of(self, k: Fraction, n: Fraction) -> bool:
+        """Whether "k of n" is one of the counts, or is about something else altogether."""
+        pairs = [(one.k, one.n) for one in self.counts.values()] + self.pairs
+        if any(k == part and n == whole for part, whole in pairs):
+            return True
+        like = any(n == whole for _, whole in pairs) or any(
+            k == part and abs(n - whole) <= max(2, whole // 10) for part, whole in pairs
+        )
+        return not like
+
+    def tells_percent(self, percent: Fraction) -> bool:
+        """Whether "11 %" is a share, the end of an interval, or a level of confidence."""
+        if percent in self.quoted or percent in _CONFIDENCE or percent in (0, 100):
+            return True
+        return any(_is_percent_of(percent, one) for one in self.counts.values())
+
+    def tells_in(self, a: Fraction, b: Fraction) -> bool:
+        """Whether "one in nine" is about one of the shares."""
+        if not 0 < a < b:
+            return True  # "two in one", "ten in 1950"
+        shares = [one.share for one in self.counts.values()]
+        return any(abs(a / b - share) <= _NEAR * min(share, 1 - share) for share in shares)
+
+    def complaint(self, typed: str) -> str:
+        """The typed number, and what was counted."""
+        said = [
+            f"{{{name}}} is {one.k} of {one.n}, {one.percent}, {one.words}"
+            for name, one in self.counts.items()
+        ]
+        words = " ".join(typed.split())
+        return f"“{words}” is typed, and {'; '.join(said)}".replace("\N{NO-BREAK SPACE}", " ")
+
+
+def _is_percent_of(percent: Fraction, proportion: Proportion) -> bool:
+    """Rounding to whole percents or to a tenth may go either way at a tie."""
+    slack = Fraction(1, 2) if percent.denominator == 1 else Fraction(1, 20)
+    ends = (Fraction(end) for end in proportion.interval)
+    return any(abs(share * 100 - percent) <= slack for share in (proportion.share, *ends))
+
+
+def _numbers_on(slide: OwnSlide, tallies: Tallies) -> tuple[str, ...]:
+    """Numbers that the slide draws, prints or says, each once."""
+    drawn = slide.counts if isinstance(slide, SeriesSlide) else ()
+    said = [place.name for place in placeholders(parse_words(slide.say))]
+    printed = numbers_printed_in(slide, tallies.__contains__)
+    return tuple(dict.fromkeys([*drawn, *printed, *(one for one in said if one in tallies)]))
+
+
+def _typed(slide: OwnSlide) -> Iterator[tuple[FieldPath, str]]:
+    """What the author wrote himself, placeholders left out, with its field."""
+    for paragraph in parse_words(slide.say):
+        pieces = [one.text if isinstance(one, Words) else "|" for one in paragraph.tokens]
+        yield ("say",), "".join(pieces)
+    yield from _printed(slide, (), lambda text: PLACEHOLDER.sub("|", text))
+
+
+def _printed(
+    part: object, path: FieldPath, without: Callable[[str], str]
+) -> Iterator[tuple[FieldPath, str]]:
+    match part:
+        case str():
+            yield path, without(part)
+        case Part():
+            for name in type(part).model_fields:
+                if name != "say":
+                    yield from _printed(getattr(part, name), (*path, name), without)
+        case tuple():
+            for i, inner in enumerate(part):
+                yield from _printed(inner, (*path, i), without)

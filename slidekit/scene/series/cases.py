@@ -1,0 +1,192 @@
+"""One mark for each case of a series: those that have it, those that have not, and this one."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from slidekit.evidence.tables import Case
+from slidekit.scene.color import mix
+from slidekit.scene.marks import PT_MM
+from slidekit.scene.model import Box, Ellipse, Group, Item, Paragraph, Shape, Stroke, Text
+from slidekit.scene.series.rows import Row, line, sources_of
+from slidekit.scene.style import Style
+from slidekit.scene.text import LINE_PITCH_EM, line_width_mm, text_height_mm
+
+LARGEST_PITCH_MM = 15.0  # from mark to mark
+LEAST_PITCH_MM = 4.0  # smaller marks cannot be counted from the back row
+TEN_GAP_SHARE = 0.5  # of the pitch, after every tenth mark
+MARK_SHARE = 0.38  # of the pitch: radius of a mark
+STRIP_GAP_MM = 7.0
+FIGURES_SHARE = 0.55  # of the width, at most, at the right of the head of a strip
+QUIET_SHARE = 0.24  # of the text's colour in the marks of cases that have it not
+SAMPLE_MM = 2.2  # radius in the legend
+
+
+@dataclass(frozen=True)
+class CaseChart:
+    """The chart at one type size."""
+
+    rows: Sequence[Row]
+    room: Box
+    size_pt: float
+    small_pt: float
+    style: Style
+
+    @property
+    def needed_mm(self) -> float:
+        """The least height: heads, marks and foot."""
+        marks = sum(self._marks_mm(row, LEAST_PITCH_MM) for row in self.rows)
+        return self._texts_mm + marks
+
+    def items(self) -> tuple[Item, ...]:
+        """A strip for each count, then the legend."""
+        pitch = self._pitch_mm()
+        drawn: list[Item] = []
+        top = self.room.top_mm
+        for row in self.rows:
+            drawn.append(self._strip(row, top, pitch))
+            top += self._head_mm(row) + self._marks_mm(row, pitch) + STRIP_GAP_MM
+        return (*drawn, *self._foot())
+
+    def _pitch_mm(self) -> float:
+        """The largest at which all marks have room."""
+        for tenths in range(int(LARGEST_PITCH_MM * 10), int(LEAST_PITCH_MM * 10), -1):
+            marks = sum(self._marks_mm(row, tenths / 10) for row in self.rows)
+            if self._texts_mm + marks <= self.room.height_mm:
+                return tenths / 10
+        return LEAST_PITCH_MM
+
+    @property
+    def _texts_mm(self) -> float:
+        heads = sum(self._head_mm(row) + STRIP_GAP_MM for row in self.rows)
+        return heads + self._foot_mm
+
+    def _per_line(self, pitch_mm: float) -> int:
+        """Whole tens with a gap between them, so that a line can be counted at a glance."""
+        gap = TEN_GAP_SHARE * pitch_mm
+        return int((self.room.width_mm + gap) / (10 * pitch_mm + gap)) * 10
+
+    def _marks_mm(self, row: Row, pitch_mm: float) -> float:
+        sorting = row.tally.sorting
+        count = len(sorting.known) + len(sorting.unknown)
+        return ceil(count / self._per_line(pitch_mm)) * pitch_mm
+
+    def _called(self, row: Row) -> tuple[Paragraph, ...]:
+        notes = f" ({row.notes})" if row.notes else ""
+        return line(f"{row.called}{notes}")
+
+    def _head_mm(self, row: Row) -> float:
+        """What the strip is called at the left, its numbers at the right."""
+        left, right = self._head_widths_mm
+        called = text_height_mm(self._called(row), left, self.size_pt)
+        figures = text_height_mm(self._figures(row), right, self.size_pt)
+        return max(called, figures) + 1.5
+
+    def _figures(self, row: Row) -> tuple[Paragraph, ...]:
+        return line(f"{row.fraction} · {row.percents}", bold=True)
+
+    @property
+    def _head_widths_mm(self) -> tuple[float, float]:
+        figures = [self._figures(row)[0].plain for row in self.rows]
+        widest = max(line_width_mm(words, self.size_pt, bold=True) for words in figures)
+        right = min(widest * 1.03 + 1.0, FIGURES_SHARE * self.room.width_mm)
+        return self.room.width_mm - right - 4.0, right
+
+    def _strip(self, row: Row, top_mm: float, pitch_mm: float) -> Group:
+        left, right = self._head_widths_mm
+        height = self._head_mm(row) - 1.5
+        ink = self.style.colors.ink
+        called = Box(self.room.left_mm, top_mm, left, height)
+        figures = Box(self.room.right_mm - right, top_mm, right, height)
+        texts = (
+            Text(called, self._called(row), self.size_pt, ink, "label"),
+            Text(figures, self._figures(row), self.size_pt, ink, "label", align="right"),
+        )
+        marks = self._marks(row, top_mm + self._head_mm(row), pitch_mm)
+        return Group(f"Cases {row.name}", row.alt, (*texts, *marks), row.step)
+
+    def _marks(self, row: Row, top_mm: float, pitch_mm: float) -> Iterator[Shape]:
+        """Those that have it first; the case of the talk first of all that are like it."""
+        this_case = row.tally.table.this_case
+        at = 0
+        for kind, cases in _kinds_of(row).items():
+            for case in sorted(cases, key=lambda case: case.name != this_case):
+                across, down = at % self._per_line(pitch_mm), at // self._per_line(pitch_mm)
+                tens = across // 10 * TEN_GAP_SHARE
+                center = (
+                    self.room.left_mm + (across + tens + 0.5) * pitch_mm,
+                    top_mm + (down + 0.5) * pitch_mm,
+                )
+                yield from self._mark(
+                    kind, center, MARK_SHARE * pitch_mm, ringed=case.name == this_case
+                )
+                at += 1
+
+    def _mark(
+        self, kind: str, center: tuple[float, float], radius_mm: float, *, ringed: bool
+    ) -> tuple[Shape, ...]:
+        colors = self.style.colors
+        pale = mix(colors.ground, colors.ink, QUIET_SHARE)
+        radii = (radius_mm, radius_mm)
+        if kind == "unknown":
+            inner = (radius_mm - 0.3, radius_mm - 0.3)
+            mark = Ellipse(center, inner, stroke=Stroke(colors.quiet, 1.0))
+        else:
+            mark = Ellipse(center, radii, fill=colors.accent if kind == "having" else pale)
+        if not ringed:
+            return (mark,)
+        around = radius_mm * 1.25
+        return mark, Ellipse(center, (around, around), stroke=Stroke(colors.ink, 2.25))
+
+    @property
+    def _legend(self) -> list[tuple[str, bool, str]]:
+        """Kind of mark, whether ringed, and what it means."""
+        entries = [("having", False, "has it"), ("lacking", False, "has it not")]
+        if any(row.proportion.missing for row in self.rows):
+            entries.append(("unknown", False, "not known"))
+        rings = {case: kind for row in self.rows for kind, case in _ring_of(row)}
+        entries += [(kind, True, f"{case}, of this talk") for case, kind in rings.items()]
+        return entries
+
+    @property
+    def _line_mm(self) -> float:
+        return LINE_PITCH_EM * self.small_pt * PT_MM
+
+    @property
+    def _source(self) -> tuple[Paragraph, ...]:
+        interval = "In brackets: 95\N{NO-BREAK SPACE}% interval (Wilson)."
+        return line(f"{sources_of(self.rows)} {interval}")
+
+    @property
+    def _foot_mm(self) -> float:
+        source = text_height_mm(self._source, self.room.width_mm, self.small_pt)
+        return source + self._line_mm + 2.0
+
+    def _foot(self) -> Iterator[Item]:
+        quiet = self.style.colors.quiet
+        top = self.room.bottom_mm - self._foot_mm
+        x = self.room.left_mm + SAMPLE_MM * 1.3
+        samples: list[Shape | Text] = []
+        for kind, ringed, words in self._legend:
+            center = (x, top + self._line_mm / 2)
+            samples += self._mark(kind, center, SAMPLE_MM, ringed=ringed)
+            width = line_width_mm(words, self.small_pt) * 1.03 + 1.0
+            box = Box(x + SAMPLE_MM + 2.0, top, width, self._line_mm)
+            samples.append(Text(box, line(words), self.small_pt, quiet, "caption"))
+            x = box.right_mm + 8.0
+        meanings = "; ".join(words for _, _, words in self._legend)
+        yield Group("Legend", f"Legend: {meanings}", tuple(samples))
+        height = self._foot_mm - self._line_mm - 2.0
+        box = self.room._replace(top_mm=self.room.bottom_mm - height, height_mm=height)
+        yield Text(box, self._source, self.small_pt, quiet, "caption", name="Source of the series")
+
+
+def _kinds_of(row: Row) -> dict[str, tuple[Case, ...]]:
+    sorting = row.tally.sorting
+    return {"having": sorting.having, "lacking": sorting.lacking, "unknown": sorting.unknown}
+
+
+def _ring_of(row: Row) -> Iterator[tuple[str, str]]:
+    """The kind and the name of the case of the talk, if the row has it."""
+    for kind, cases in _kinds_of(row).items():
+        yield from ((kind, case.name) for case in cases if case.name == row.tally.table.this_case)

@@ -1,0 +1,104 @@
+"""What a series slide says of each count, before anything is drawn."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from slidekit.evidence.proportions import Proportion
+from slidekit.scene.model import Paragraph, Run
+from slidekit.storyboard.model import SeriesSlide
+from slidekit.storyboard.tallies import Tallies, Tally
+
+
+@dataclass(frozen=True)
+class Row:
+    """One count on a slide."""
+
+    name: str
+    tally: Tally
+    of: str  # what the cases have of which it is a count; "" for all of the table
+    step: int
+
+    @property
+    def proportion(self) -> Proportion:
+        return self.tally.proportion
+
+    @property
+    def called(self) -> str:
+        return self.tally.count.called
+
+    @property
+    def case(self) -> str | None:
+        """The case of the talk, if it is among those of the row."""
+        case = self.tally.table.this_case
+        return case if self.tally.has_case(case) else None
+
+    @property
+    def fraction(self) -> str:
+        """ "7 of 64": in figures, for the eye."""
+        return f"{self.proportion.k} of {self.proportion.n}"
+
+    @property
+    def percents(self) -> str:
+        """ "11 % (5 to 21 %)"."""
+        return f"{self.proportion.percent} ({self.proportion.percent_interval})"
+
+    @property
+    def notes(self) -> str:
+        """What it is a share of, and how many cases are left out."""
+        among = f"among: {self.of}" if self.of else ""
+        missing = self.proportion.missing
+        unknown = f"not\N{NO-BREAK SPACE}known:\N{NO-BREAK SPACE}{missing}" if missing else ""
+        return " · ".join(filter(None, (among, unknown)))
+
+    @property
+    def alt(self) -> str:
+        """The row for those who cannot see it."""
+        proportion = self.proportion
+        whole = f" {self.tally.table.cases}" if not self.of else f" ({self.of})"
+        parts = [
+            f"{self.called}: {self.fraction}{whole}, {proportion.percent}",
+            f"95 % interval {proportion.percent_interval}",
+        ]
+        if proportion.missing:
+            parts.append(f"not known for {proportion.missing}")
+        if self.case:
+            parts.append(f"{self.case} is among them")
+        return "; ".join(parts)
+
+
+def rows_of(slide: SeriesSlide, tallies: Tallies, steps: Mapping[str, int]) -> tuple[Row, ...]:
+    """The rows from the top down: the commonest first unless the slide keeps its own order."""
+    rows = [_row(name, tallies, steps) for name in slide.counts]
+    if slide.order == "share":
+        rows.sort(key=lambda row: -row.proportion.share)
+    return tuple(rows)
+
+
+def _row(name: str, tallies: Tallies, steps: Mapping[str, int]) -> Row:
+    tally = tallies.counts[name]
+    parent = tally.count.of
+    of = tallies.counts[parent].count.called if parent else ""
+    return Row(name, tally, of, steps.get(name, 0))
+
+
+def appearance(name: str, tallies: Tallies) -> str:
+    """What the click of a count brings on, for the script."""
+    row = _row(name, tallies, {})
+    among = f" (among: {row.of})" if row.of else ""
+    return f"{row.called}{among}: {row.fraction}"
+
+
+def sources_of(rows: Iterable[Row]) -> str:
+    """Where the cases come from, each table once."""
+    return "; ".join(dict.fromkeys(row.tally.table.about.rstrip(".") for row in rows)) + "."
+
+
+def case_note(rows: Iterable[Row]) -> str:
+    """What a ring means, or nothing where no row has one."""
+    cases = dict.fromkeys(row.case for row in rows if row.case)
+    return f" Ring: {', '.join(cases)}, of this talk, is among them." if cases else ""
+
+
+def line(text: str, *, bold: bool = False) -> tuple[Paragraph, ...]:
+    """One paragraph."""
+    return (Paragraph((Run(text, bold=bold),)),)
