@@ -11,7 +11,7 @@ from slidekit.build import Options, build_talk, check_talk
 from slidekit.cli import app
 from slidekit.scans.demo import load_generator
 from slidekit.scene.style import load_style
-from slidekit.storyboard import model, regions
+from slidekit.storyboard import model, regions, tables
 from slidekit.storyboard.read import read_storyboard
 from tests.talks import no_progress
 
@@ -24,6 +24,7 @@ SLIDES = {
     "quote": model.QuoteSlide,
     "scan": model.ScanSlide,
     "timeline": model.TimelineSlide,
+    "series": model.SeriesSlide,
     "findings": model.FindingsSlide,
     "notice": model.NoticeSlide,
     "credits": model.CreditsSlide,
@@ -41,6 +42,11 @@ SECTIONS = {
     "talk": model.Talk,
     "scans": model.Scan,
     "views": model.View,
+    "tables": tables.Table,
+    "counts": tables.Count,
+    "comparisons": tables.Comparison,
+    "agreements": tables.Agreement,
+    "quoted": tables.QuotedNumber,
     "findings": model.Finding,
     "panels": model.Panel,
 }
