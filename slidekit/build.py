@@ -136,8 +136,7 @@ def read_sound(storyboard: Path, style_name: str | None) -> Sound:
     )
     if faults:
         raise StoryboardError(faults)
-    return Sound(source, style, path)
-    return Sound(source, style, find_style(wanted, beside), count_up(source))
+    return Sound(source, style, path, count_up(source))
 
 
 def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:

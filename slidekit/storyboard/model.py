@@ -6,14 +6,11 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.insets import Around, Inset
-from slidekit.storyboard.numbers import Agreement, Chart, Comparison, Count, QuotedNumber, Table
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
-from slidekit.storyboard.windows import AnyWindow
-from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
-from slidekit.storyboard.regions import Region
 from slidekit.storyboard.tables import Agreement, Chart, Comparison, Count, QuotedNumber, Table
+from slidekit.storyboard.windows import AnyWindow
 
 
 class Talk(Part):
