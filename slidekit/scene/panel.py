@@ -278,12 +278,18 @@ def _misfit(job: _Job, type_: PanelType) -> FitError:
         + foot_height_mm(job.foot, content.width_mm, type_.footer_pt)
     )
     over_mm = max(needed_mm - content.height_mm, 1.0)
-    body = (*job.lead, *job.body)
-    letters = min(content.width_mm / measure_mm(body, type_.body_pt, 1), LONGEST_LINE)
-    lines = ceil(over_mm / line_mm(type_.body_pt))
     return FitError(
         f"its texts and pictures need {ceil(over_mm)} mm more height "
         f"at {type_.body_pt:g} pt, the least size of its text",
-        f"Shorten the texts by about {ceil(lines * letters / LETTERS_PER_WORD)} words, "
-        "show fewer views, or make it larger",
+        _remedy(job, over_mm, type_),
     )
+
+
+def _remedy(job: _Job, over_mm: float, type_: PanelType) -> str:
+    body = (*job.lead, *job.body)
+    letters = min(job.content.width_mm / measure_mm(body, type_.body_pt, 1), LONGEST_LINE)
+    lines = ceil(over_mm / line_mm(type_.body_pt))
+    surplus = ceil(lines * letters / LETTERS_PER_WORD)
+    if surplus < sum(len(paragraph.plain.split()) for paragraph in body):
+        return f"Shorten the texts by about {surplus} words, show fewer views, or make it larger"
+    return "Show fewer views, or make it larger: shorter texts alone are not enough"

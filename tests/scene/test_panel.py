@@ -350,3 +350,12 @@ def test_a_word_wider_than_the_panel_is_named():
         FitError, match=r"^the headline: the word 'Grubenbrandgrab.*' is \d+ mm wider"
     ):
         compose(1, (200.0, 300.0), headline="Grubenbrandgrabsittenforschung", body=("Short.",))
+
+
+def test_where_shorter_words_are_not_enough_none_are_asked_for():
+    with pytest.raises(
+        FitError,
+        match=r"^its texts and pictures need \d+ mm more height at \d+ pt, the least size of its "
+        r"text\. Show fewer views, or make it larger: shorter texts alone are not enough\.$",
+    ):
+        compose(4, (210.0, 200.0), body=("Short.",))
