@@ -104,7 +104,7 @@ class _Check:
                 yield from self._list((*path, "counts"), names, (COUNTS,))
             case FindingsSlide(findings=names):
                 yield from self._list((*path, "findings"), names, (FINDINGS,))
-                yield from self._evidence(names, slide)
+                yield from self._evidence(path, names, slide)
             case NoticeSlide():
                 self.noticed = True
         self.evident |= _shown_by(slide, self.defined)
@@ -191,26 +191,42 @@ class _Check:
                     path, wrong, "Add a slide of `kind: notice` before it"
                 )
 
-    def _evidence(self, findings: tuple[str, ...], slide: FindingsSlide) -> Iterator[Fault]:
+    def _evidence(
+        self, path: FieldPath, findings: tuple[str, ...], slide: FindingsSlide
+    ) -> Iterator[Fault]:
         for name in findings:
-            finding = self.source.board.findings.get(name)
-            for i, evidence in enumerate(finding.evidence if finding is not None else ()):
-                known = any(evidence in self.defined[section] for section in SPOKEN)
-                if evidence in self.evident or not known or (name, evidence) in self.judged:
-                    continue
-                self.judged.add((name, evidence))
-                later = next(
-                    (s.id for s in self.source.slides if evidence in _shown_by(s, self.defined)),
-                    None,
-                )
-                if later is None:
-                    wrong = f"no slide shows `{evidence}`, on which this finding rests"
-                else:
-                    wrong = f"`{evidence}` is shown on the slide `{later}`, after `{slide.id}`"
-                    wrong += ", which draws this conclusion from it"
-                instead = "Show it on a slide before, or remove it from the evidence"
-                path = ("findings", name, "evidence", i)
+            missing = list(self._not_yet_shown(name))
+            here = self.source.places.find(("findings", name))
+            if missing and here.file != self.source.path:  # borrowed: the lender did nothing wrong
+                names = listed([evidence for _, evidence in missing])
+                wrong = f"no slide before shows {names}, on which the finding `{name}` rests"
+                instead = "Borrow slides that show it too, or write a findings slide of your own"
                 yield self.source.places.fault(path, wrong, instead)
+                continue
+            for i, evidence in missing:
+                wrong = self._lack_of(evidence, slide)
+                instead = "Show it on a slide before, or remove it from the evidence"
+                yield self.source.places.fault(("findings", name, "evidence", i), wrong, instead)
+
+    def _not_yet_shown(self, finding: str) -> Iterator[tuple[int, str]]:
+        """Evidence, with its place in the list, that no slide has shown so far; each once."""
+        part = self.source.board.findings.get(finding)
+        for i, evidence in enumerate(part.evidence if part is not None else ()):
+            known = any(evidence in self.defined[section] for section in SPOKEN)
+            if known and evidence not in self.evident and (finding, evidence) not in self.judged:
+                self.judged.add((finding, evidence))
+                yield i, evidence
+
+    def _lack_of(self, evidence: str, slide: FindingsSlide) -> str:
+        later = next(
+            (s.id for s in self.source.slides if evidence in _shown_by(s, self.defined)), None
+        )
+        if later is None:
+            return f"no slide shows `{evidence}`, on which this finding rests"
+        return (
+            f"`{evidence}` is shown on the slide `{later}`, after `{slide.id}`, which draws this"
+            " conclusion from it"
+        )
 
     def _words(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
         on_slide = _clickable_on(slide)

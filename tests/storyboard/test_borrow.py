@@ -167,6 +167,15 @@ def test_human_remains_need_a_notice_in_the_borrowers_talk_too(folder):
     )
 
 
+def test_a_borrowed_conclusion_asks_for_the_slides_it_rests_on(folder):
+    (fault,) = find_name_faults(borrow(folder, ask("closing")), **LOOK)
+    assert str(fault) == (
+        f"{folder}/short/talk.yaml:6: slides[1]: no slide before shows coil, late, on which the"
+        " finding `sealed` rests. Borrow slides that show it too, or write a findings slide of"
+        " your own."
+    )
+
+
 def test_a_borrowed_region_keeps_its_mark(folder):
     # at the origin a third region of the view goes before, and is not borrowed
     spare = "  spare: {view: base, shape: point, at_mm: [0, 0], called: x}\n"
