@@ -12,10 +12,11 @@ from slidekit.checks.talk import Heard, find_remarks
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.model import Page
+from slidekit.scene.opening import Library, open_library
 from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
-from slidekit.scene.sights import Library, Wanted, make_sights, open_library
+from slidekit.scene.sights import Wanted, make_sights
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.storyboard.model import (

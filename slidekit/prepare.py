@@ -17,15 +17,9 @@ from slidekit.scans.catalogue import (
 from slidekit.scene.figures import page_points
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
+from slidekit.scene.opening import Library, open_library
 from slidekit.scene.pictures import PlacedRegion, Sight
-from slidekit.scene.sights import (
-    Library,
-    Wanted,
-    make_sights,
-    marks_of,
-    open_library,
-    place_region,
-)
+from slidekit.scene.sights import Wanted, make_sights, marks_of, place_region
 from slidekit.scene.style import Style, load_style, style_of_talk
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.names import find_name_faults

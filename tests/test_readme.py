@@ -132,7 +132,7 @@ def test_the_table_of_a_section_has_its_fields_and_no_others(name: str):
 @pytest.mark.parametrize("name", SECTIONS)
 def test_bold_fields_are_those_that_must_be_written(name: str):
     written = {field for row in rows(section(f"`{name}`")) for field in bold(row[0])}
-    of_two = {"folder"} if name == "scans" else set()  # or `demo`
+    of_two = {"folder"} if name == "scans" else set()  # or another origin
     assert written == required(SECTIONS[name]) | of_two
 
 

@@ -147,7 +147,8 @@ def _burned_in(heard: Heard) -> Iterator[Remark]:
     """What may show a name inside the picture, where no attribute can be left out."""
     for name, series in heard.series.items():
         if series.burned_in_text:
-            text = f"scan `{name}` has text in its pixels: look for names before showing it"
+            text = f"scan `{name}` has, or may have, text in its pixels: look for names"
+            text += " before showing it"
             yield heard.remark(("scans", name), "burned-in", text)
 
 

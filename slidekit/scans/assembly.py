@@ -12,7 +12,15 @@ from slidekit.scans.file_windows import stored_windows
 from slidekit.scans.grouping import DISCRIMINATORS, split_by, technique
 from slidekit.scans.header import EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN, Header
 from slidekit.scans.model import Kind, Series, SliceFile, StoredPixels, Vector
-from slidekit.scans.screening import image_bytes, is_cut_short, is_localizer, is_page
+from slidekit.scans.screening import (
+    frame_count,
+    image_bytes,
+    is_capture,
+    is_color,
+    is_cut_short,
+    is_localizer,
+    is_page,
+)
 from slidekit.scans.stacking import Array, StackShape, describe_stack, doubled
 from slidekit.scans.units import unit_of_values
 
@@ -50,7 +58,7 @@ def _name(header: Header) -> tuple[str, int]:
 
 def _label(header: Header) -> str:
     """The image in words: its file, and the frame in a file of several."""
-    several = tags.PER_FRAME_GROUPS in header.elements
+    several = frame_count(header) > 1
     return f"{header.path.name} frame {header.frame + 1}" if several else header.path.name
 
 
@@ -150,7 +158,8 @@ def _series(headers: Sequence[Header], kind: Kind, shape: StackShape) -> Series:
         technique=technique(first, None),
         gaps=shape.gaps,
         kvp=next(iter(first.floats(tags.KVP)), None),
-        burned_in_text=any(h.text(tags.BURNED_IN_ANNOTATION) == "YES" for h in headers),
+        burned_in_text=any(_may_hold_text(header) for header in headers),
+        as_is=is_color(first),
     )
 
 
@@ -181,7 +190,8 @@ def _slice_file(header: Header, *, page: bool) -> SliceFile:
 def _stored_pixels(header: Header) -> StoredPixels:
     allocated = header.short(tags.BITS_ALLOCATED)
     offset = header.pixels_offset
-    if offset is not None and header.transfer_syntax in _RAW_SYNTAXES:
+    raw = header.transfer_syntax in _RAW_SYNTAXES and not is_color(header)
+    if offset is not None and raw:
         offset += header.frame * image_bytes(header)
     else:
         offset = None
@@ -192,6 +202,12 @@ def _stored_pixels(header: Header) -> StoredPixels:
         high_bit=header.short(tags.HIGH_BIT),
         signed=header.short(tags.PIXEL_REPRESENTATION) == 1,
     )
+
+
+def _may_hold_text(header: Header) -> bool:
+    """Captures hold text unless they say that they do not (PS3.3 C.7.6.1.1.12)."""
+    said = header.text(tags.BURNED_IN_ANNOTATION)
+    return said == "YES" or (is_capture(header) and said != "NO")
 
 
 def _stored_window(header: Header) -> tuple[float, float] | None:
@@ -219,6 +235,8 @@ def _remarks(headers: Sequence[Header]) -> list[str]:
         )
     if any(header.text(tags.BURNED_IN_ANNOTATION) == "YES" for header in headers):
         remarks.append("text is burned into the pixels: look for names before showing it")
+    elif any(_may_hold_text(header) for header in headers):
+        remarks.append("text may be burned into the pixels: look for names before showing it")
     if any(header.text(tags.LOSSY_COMPRESSION) == "01" for header in headers):
         remarks.append("the pixels were once compressed with loss: their values are approximate")
     if len({stored_windows(header) for header in headers}) > 1:

@@ -1,4 +1,4 @@
-"""A folder of scans: which series it holds, and which of them is meant.
+"""A folder or archive of scans: which series it holds, and which of them is meant.
 
 A description can name a person, so outputs call a series by its number or the end of its UID;
 descriptions are matched and listed on the console only.
@@ -13,6 +13,7 @@ from pathlib import Path
 from slidekit.errors import ScanError
 from slidekit.scans import tags
 from slidekit.scans.assembly import assemble
+from slidekit.scans.files import FilePath, Member, list_members
 from slidekit.scans.geometry import slice_normal, slice_positions
 from slidekit.scans.grouping import group_images
 from slidekit.scans.header import Header, OddFileError, read_header
@@ -26,7 +27,7 @@ from slidekit.scans.kept_catalogue import (
 from slidekit.scans.library import frame_headers, parse_header
 from slidekit.scans.model import Catalogue, Kind, Refusal, Series
 from slidekit.scans.pixels import hidden_padding
-from slidekit.scans.screening import is_enhanced, reason_to_refuse
+from slidekit.scans.screening import frame_count, is_enhanced, reason_to_refuse
 from slidekit.scans.stacking import typical_step
 
 SHORTEST_UID_END = 5  # letters; fewer would match by chance
@@ -53,21 +54,38 @@ def index_folder(folder: Path, *, fresh: bool = False) -> Catalogue:
     kept = None if fresh else read_catalogue(folder, files, state)
     if kept is not None:
         return kept
-    catalogue = _index(folder, files)
+    catalogue = _index(folder, files, [])
     keep_catalogue(catalogue, files, state)
     return catalogue
 
 
-def _index(folder: Path, files: Iterable[Listed]) -> Catalogue:
+def index_archive(archive: Path) -> Catalogue:
+    """Find the series in a ZIP archive, as `index_folder` does in a folder; nothing is unpacked.
+
+    Raises
+    ------
+    ScanError
+        If there is no such archive, it is damaged, or nothing DICOM is in it.
+    """
+    members, left_out = list_members(archive)
+    refusals = [Refusal(archive.with_name(name), reason) for name, reason in left_out]
+    return _index(archive, members, refusals)
+
+
+def _index(
+    folder: Path,
+    files: Iterable[Listed | Member],
+    refusals: list[Refusal],
+) -> Catalogue:
     headers: list[Header] = []
-    refusals: list[Refusal] = []
     for file in files:
+        path = file if isinstance(file, Member) else file.path
         try:
-            if file.status and not stat.S_ISREG(file.status.st_mode):  # a pipe may never end
+            if isinstance(file, Listed) and _may_never_end(file):
                 raise ScanError("it is no ordinary file", "Leave it out")
-            headers += _read_images(file.path)
+            headers += _read_images(path)
         except ScanError as error:
-            refusals.append(Refusal(file.path, error.wrong))
+            refusals.append(Refusal(path, error.wrong))
     headers, copies = _without_copies(headers)
     series: list[Series] = []
     for group in group_images(headers):
@@ -81,6 +99,11 @@ def _index(folder: Path, files: Iterable[Listed]) -> Catalogue:
         raise _nothing_found(folder, refusals)
     noted = [_with_pixel_remarks(one) for one in series]
     return Catalogue(folder, _named(noted), (*refusals, *copies))
+
+
+def _may_never_end(file: Listed) -> bool:
+    """Whether it is a pipe or a device, which may be read without end."""
+    return file.status is not None and not stat.S_ISREG(file.status.st_mode)
 
 
 def with_descriptions(catalogue: Catalogue) -> Catalogue:
@@ -196,7 +219,7 @@ def _rank(series: Series) -> tuple[object, ...]:
     )
 
 
-def _read_images(path: Path) -> list[Header]:
+def _read_images(path: FilePath) -> list[Header]:
     """The usable images of one file. Raises ScanError with the reason when there are none."""
     header = _read_any_header(path)
     if header is None:
@@ -204,14 +227,17 @@ def _read_images(path: Path) -> list[Header]:
     reason = reason_to_refuse(header)
     if reason:
         raise ScanError(reason, "Leave it out")
-    images = frame_headers(header) if is_enhanced(header) else [header]
+    if is_enhanced(header):
+        images = frame_headers(header)
+    else:
+        images = [replace(header, frame=index) for index in range(frame_count(header))]
     for image in images:
         for tag in tags.STRICT_TAGS:
             image.floats(tag)
     return images
 
 
-def _read_any_header(path: Path) -> Header | None:
+def _read_any_header(path: FilePath) -> Header | None:
     try:
         return read_header(path)
     except OddFileError as odd:
@@ -248,19 +274,18 @@ def choose_series(catalogue: Catalogue, wanted: str | None) -> Series:
     refused = [one for one in catalogue.refusals if one.series_uid]
     if wanted is None:
         found = _worth_showing(catalogue.series)
-        if not found and not refused:
-            found = [one for one in catalogue.series if one.kind == "localizer"]
-        what = f"The folder {catalogue.folder} holds {len(catalogue.series)} series"
+        for kind in ("localizer", "page"):
+            if not found and not refused:
+                found = [one for one in catalogue.series if one.kind == kind]
+        what = f"{catalogue.folder} holds {len(catalogue.series)} series"
     else:
         matches = _matches(catalogue.series, wanted.strip().removeprefix("…"))
         found = matches if len(matches) == 1 else _worth_showing(matches) or matches
         count = f"{len(found)} series answer" if found else "No series answers"
         what = f"{count} to {wanted!r} in {catalogue.folder}"
-    if len(found) == 1 and found[0].kind != "page":
-        return found[0]
     if len(found) == 1:
-        what = f"Series {found[0].name} holds pages without a place in the patient"
-    elif not found and refused:
+        return found[0]
+    if not found and refused:
         what += f"; left out: {summarize(refused)}"
     raise ScanError(what, f"Write one of these as `series`: {_listing(catalogue.series)}")
 
@@ -297,7 +322,9 @@ def describe_series(series: Series) -> str:
     """Name, modality, kind, size and technique of a series, without its description."""
     across = f"{series.columns} × {series.rows}"
     if series.kind == "page":
-        return f"{series.name} ({series.modality}, pages of {across})"
+        count = len(series.slices)
+        pictures = "picture" if count == 1 else f"{count} pictures"
+        return f"{series.name} ({series.modality}, {pictures} of {across}, for plane: picture)"
     spacing = f"{series.column_spacing_mm:.3g} × {series.row_spacing_mm:.3g}"
     step = typical_step(slice_positions(series) @ slice_normal(series))
     if step:

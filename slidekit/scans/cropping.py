@@ -17,7 +17,9 @@ _SLACK = 1e-3  # of a pixel: a centre on the edge of the box is inside
 
 def crop_axes(grid: Grid, plane: Plane) -> tuple[int, int]:
     """The two patient axes (0 to 2) of crop corners; for `acquired` those of the standard plane
-    it is most like."""
+    it is most like; for `picture` x and y of its own."""
+    if plane == "picture":
+        return 0, 1
     if plane == "acquired":
         across = int(np.argmax(np.abs(normal(grid))))
         plane = next(name for name, axis in AXES.items() if axis == across)

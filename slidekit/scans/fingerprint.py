@@ -3,11 +3,11 @@
 import hashlib
 from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from pathlib import Path
 from typing import TypeAlias
 
 from slidekit.cache import content_key, read_entry, write_entry
 from slidekit.errors import ScanError
+from slidekit.scans.files import FilePath, open_file
 from slidekit.scans.model import Series, SliceFile
 
 _KIND = "file-hashes"
@@ -18,7 +18,7 @@ _READERS = 4  # digests and reads let go of the interpreter lock
 Hashes: TypeAlias = Mapping[int, str]
 """SHA-256 of the files that hold slices, by index into `Series.slices`."""
 
-_known: dict[tuple[Path, int, int], str] = {}
+_known: dict[tuple[FilePath, int, int], str] = {}
 """What this process has hashed or found kept: a file is read once in a run."""
 
 
@@ -27,7 +27,7 @@ def series_fingerprint(series: Series) -> str:
 
     Equal for the same series on any machine, wherever its files lie.
     """
-    lines = (f"{one.sop_uid} {one.frame} {one.file_size}\n" for one in series.slices)
+    lines = (f"{one.sop_uid or one.sha256} {one.frame} {one.file_size}\n" for one in series.slices)
     return hashlib.sha256("".join(lines).encode()).hexdigest()
 
 
@@ -90,13 +90,13 @@ def slice_sha256(one: SliceFile) -> str:
     return _known[_identity(one)]
 
 
-def _identity(one: SliceFile) -> tuple[Path, int, int]:
+def _identity(one: SliceFile) -> tuple[FilePath, int, int]:
     return one.path, one.file_size, one.file_mtime_ns
 
 
-def _file_digest(path: Path) -> bytes:
+def _file_digest(path: FilePath) -> bytes:
     try:
-        with path.open("rb") as file:
+        with open_file(path) as file:
             return hashlib.file_digest(file, "sha256").digest()
     except OSError as failed:
         raise ScanError(

@@ -6,15 +6,14 @@ the attributes named in `tags` and never trusts a length that reaches past the e
 """
 
 import math
-import os
 import struct
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 
 from slidekit.errors import ScanError
 from slidekit.scans import tags
+from slidekit.scans.files import FilePath, Status, open_file, status_of
 
 EXPLICIT_LITTLE_ENDIAN = "1.2.840.10008.1.2.1"
 IMPLICIT_LITTLE_ENDIAN = "1.2.840.10008.1.2"
@@ -75,7 +74,7 @@ class _ShortBufferError(Exception):
 class Header:
     """The wanted attributes of one image, as the bytes of their values in little endian."""
 
-    path: Path
+    path: FilePath
     file_size: int
     file_mtime_ns: int
     transfer_syntax: str
@@ -150,7 +149,7 @@ def _tag_text(tag: int) -> str:
     return f"({tag >> 16:04X},{tag & 0xFFFF:04X})"
 
 
-def read_header(path: Path) -> Header | None:
+def read_header(path: FilePath) -> Header | None:
     """Read the header of a DICOM file in an ordinary encoding.
 
     Returns
@@ -163,8 +162,8 @@ def read_header(path: Path) -> Header | None:
     OddFileError
         If the file may be DICOM but needs a general parser, or is damaged.
     """
-    with path.open("rb", buffering=0) as file:
-        status = os.fstat(file.fileno())
+    with open_file(path) as file:
+        status = status_of(path)
         data = file.read(_FIRST_READ)
         if data[128:PREAMBLE] != b"DICM":
             if data[:2] in (b"\x02\0", b"\x08\0", b"\0\x02", b"\0\x08"):
@@ -180,20 +179,20 @@ def read_header(path: Path) -> Header | None:
                 data += more
 
 
-def _walk_file(path: Path, status: os.stat_result, data: bytes) -> Header:
+def _walk_file(path: FilePath, status: Status, data: bytes) -> Header:
     elements: dict[int, bytes] = {}
     at = _walk_meta(data, elements)
     syntax = elements.get(tags.TRANSFER_SYNTAX, b"").strip(b" \0").decode("ascii", "replace")
     if syntax in ("", DEFLATED, BIG_ENDIAN):
         raise OddFileError
-    walker = _Walker(data, status.st_size, explicit=syntax != IMPLICIT_LITTLE_ENDIAN)
+    walker = _Walker(data, status.size, explicit=syntax != IMPLICIT_LITTLE_ENDIAN)
     walker.walk(at, elements)
     if _needs_library(elements):
         raise OddFileError
     return Header(
         path=path,
-        file_size=status.st_size,
-        file_mtime_ns=status.st_mtime_ns,
+        file_size=status.size,
+        file_mtime_ns=status.mtime_ns,
         transfer_syntax=syntax,
         elements=elements,
         has_pixels=walker.has_pixels,

@@ -26,9 +26,9 @@ from slidekit.scans.model import (
     ScanPicture,
     Series,
 )
-from slidekit.scans.pictures import make_picture
+from slidekit.scans.pictures import make_picture, make_plain_picture
 from slidekit.scans.plain_values import field_from_plain, to_plain
-from slidekit.scans.planes import read_planes
+from slidekit.scans.viewing import read_views
 
 _KIND = "pictures"
 _LIBRARIES = ("numpy", "pillow", "pydicom")  # whose versions may change a pixel
@@ -36,10 +36,10 @@ _LIBRARIES = ("numpy", "pillow", "pydicom")  # whose versions may change a pixel
 
 @dataclass(frozen=True)
 class PictureRequest:
-    """Which plane, in which windows, how large: what `read_planes` and `make_picture` are asked."""
+    """Which plane, in which windows, how large: what `read_views` and `make_picture` are asked."""
 
     plane: PlaneRequest
-    scales: tuple[GreyScale | AutomaticWindow, ...]  # one, or those of the left and the right half
+    scales: tuple[GreyScale | AutomaticWindow, ...]  # one; those of both halves; none: as it is
     target_px: int
 
 
@@ -67,16 +67,16 @@ def begin_pictures(
     Raises
     ------
     ScanError
-        As for `read_planes`.
+        As for `read_views`.
     """
     state = files_state(series)
-    keys = [_picture_key(state, request) for request in requests]
+    keys = [_picture_key(state, series.mm_per_px, request) for request in requests]
     found = [_read_picture(key) for key in keys]
     used = [k for one in found if one for k in one.picture.source_slices]
     hashes = hash_slices(series, used, fresh=verify)
     sound = [one and (not verify or one.sources == _sources(one.picture, hashes)) for one in found]
     missing = [i for i, good in enumerate(sound) if not good]
-    images = read_planes(series, [requests[i].plane for i in missing])
+    images = read_views(series, [requests[i].plane for i in missing])
     hashes = {
         **hashes,
         **hash_slices(series, {k for image in images for k in image.source_slices} - set(hashes)),
@@ -104,13 +104,17 @@ def _done(kept: _Kept | None) -> Future[ScanPicture]:
 def _make_and_keep(
     image: PlaneImage, request: PictureRequest, key: str, hashes: Hashes
 ) -> ScanPicture:
-    picture = make_picture(image, *request.scales, target_px=request.target_px)
+    if request.scales:
+        picture = make_picture(image, *request.scales, target_px=request.target_px)
+    else:
+        picture = make_plain_picture(image, target_px=request.target_px)
     _keep_picture(key, _Kept(picture, _sources(picture, hashes)))
     return picture
 
 
-def _picture_key(state: str, request: PictureRequest) -> str:
-    return content_key(code_version(Path(__file__).parent), _versions(), state, request)
+def _picture_key(state: str, mm_per_px: float | None, request: PictureRequest) -> str:
+    code = code_version(Path(__file__).parent)
+    return content_key(code, _versions(), state, mm_per_px, request)
 
 
 @cache

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans import tags
+from slidekit.scans.files import FilePath, open_file, status_of
 from slidekit.scans.header import (
     BIG_ENDIAN,
     EXPLICIT_LITTLE_ENDIAN,
@@ -50,12 +51,12 @@ _DAMAGE = (
 )
 
 
-def _read_dataset(path: Path) -> "Dataset":
+def _read_dataset(path: FilePath) -> "Dataset":
     import pydicom  # noqa: PLC0415 - see the module's docstring
 
     # from memory, so that an absurd length asks for no more than what is there
-    small = path.stat().st_size <= _LARGEST_IN_MEMORY
-    source = BytesIO(path.read_bytes()) if small else path
+    large = isinstance(path, Path) and path.stat().st_size > _LARGEST_IN_MEMORY
+    source = path if isinstance(path, Path) and large else BytesIO(path.read_bytes())
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of values that slidekit never looks at
         dataset = pydicom.dcmread(source, force=True)
@@ -71,7 +72,7 @@ def _read_dataset(path: Path) -> "Dataset":
     return dataset
 
 
-def parse_header(path: Path) -> Header | None:
+def parse_header(path: FilePath) -> Header | None:
     """Read an odd header with pydicom.
 
     Returns
@@ -85,8 +86,8 @@ def parse_header(path: Path) -> Header | None:
     ScanError
         If the file is damaged.
     """
-    status = path.stat()
-    with path.open("rb") as file:
+    status = status_of(path)
+    with open_file(path) as file:
         promised = file.read(PREAMBLE)[128:] == b"DICM"
     try:
         dataset = _read_dataset(path)
@@ -103,8 +104,8 @@ def parse_header(path: Path) -> Header | None:
         return None
     return Header(
         path=path,
-        file_size=status.st_size,
-        file_mtime_ns=status.st_mtime_ns,
+        file_size=status.size,
+        file_mtime_ns=status.mtime_ns,
         transfer_syntax=str(dataset.file_meta.TransferSyntaxUID),
         elements=elements,
         has_pixels=tags.PIXEL_DATA in dataset,
@@ -272,12 +273,12 @@ def _stored_table(item: "Dataset") -> StoredTable:
 
 
 @lru_cache(maxsize=1)
-def _dataset_of_frames(path: Path, _mtime_ns: int) -> "Dataset":
+def _dataset_of_frames(path: FilePath, _mtime_ns: int) -> "Dataset":
     """The file read last: the frames of a multi-frame file come one after the other."""
     return _read_dataset(path)
 
 
-def decode_frame(path: Path, frame: int) -> NDArray[np.integer[Any]]:
+def decode_frame(path: FilePath, frame: int) -> NDArray[np.integer[Any]]:
     """Decode the stored values of one frame, (rows, columns).
 
     Raises
@@ -288,16 +289,53 @@ def decode_frame(path: Path, frame: int) -> NDArray[np.integer[Any]]:
     from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
 
     try:
-        dataset = _dataset_of_frames(path, path.stat().st_mtime_ns)
+        dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             return pixel_array(dataset, index=frame, raw=True)
     except (*_DAMAGE, MemoryError) as failed:
+        raise _cannot_decode(path, failed) from failed
+
+
+def decode_color(path: FilePath, frame: int) -> NDArray[np.uint8]:
+    """Decode one frame in colour, (rows, columns, 3) in RGB.
+
+    YBR is converted as PS3.3 C.7.6.3.1.2 says and palettes are looked up (C.7.9); deeper colours
+    keep their upper 8 bits.
+
+    Raises
+    ------
+    ScanError
+        As for `decode_frame`.
+    """
+    from pydicom.pixels.processing import apply_color_lut  # noqa: PLC0415 - see the module's docstring
+    from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
+
+    try:
+        dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            levels = pixel_array(dataset, index=frame)
+            bits = int(dataset.BitsStored)
+            if dataset.PhotometricInterpretation == "PALETTE COLOR":
+                levels = apply_color_lut(levels, dataset)
+                bits = levels.dtype.itemsize * 8
+    except (*_DAMAGE, MemoryError) as failed:
+        raise _cannot_decode(path, failed) from failed
+    if levels.ndim != 3 or levels.shape[2] < 3 or levels.dtype.kind != "u":
         raise ScanError(
-            f"The pixels of {path.name} cannot be decoded: {_first_sentence(failed)}",
-            "Install slidekit[compressed], which reads JPEG-LS and JPEG 2000,"
-            " or export the series uncompressed",
-        ) from failed
+            f"The colours of {path.name} are coded in a way that is not read",
+            "Export the picture in RGB",
+        )
+    return np.asarray(levels[..., :3] >> max(bits - 8, 0), np.uint8)
+
+
+def _cannot_decode(path: FilePath, failed: BaseException) -> ScanError:
+    return ScanError(
+        f"The pixels of {path.name} cannot be decoded: {_first_sentence(failed)}",
+        "Install slidekit[compressed], which reads JPEG, JPEG-LS and JPEG 2000,"
+        " or export the series uncompressed",
+    )
 
 
 def _first_sentence(error: BaseException) -> str:

@@ -9,6 +9,8 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from slidekit.scans.files import FilePath
+
 Vector: TypeAlias = tuple[float, float, float]
 Plane: TypeAlias = Literal[
     "acquired", "axial", "coronal", "sagittal", "oblique", "curved", "picture"
@@ -85,7 +87,7 @@ class StoredPixels:
     """How the samples of one image are kept (PS3.3 C.7.6.3, PS3.5 section 8)."""
 
     offset: int | None  # bytes from the file's start; None: not raw, a library decodes them
-    bits_allocated: int  # 8 or 16
+    bits_allocated: int  # 8, 16 or 32
     bits_stored: int
     high_bit: int
     signed: bool  # Pixel Representation 1
@@ -95,9 +97,9 @@ class StoredPixels:
 class SliceFile:
     """One image of a series: where its pixels are and where they lie in the patient."""
 
-    path: Path
+    path: FilePath
     frame: int  # 0 for a single-frame file
-    sop_uid: str
+    sop_uid: str  # "" for files other than DICOM
     position_lps: Vector | None  # Image Position (Patient); None for pictures without geometry
     slope: float
     intercept: float
@@ -107,6 +109,8 @@ class SliceFile:
     value_table: bool = False  # values come out of a table (Modality LUT), not by slope, intercept
     windows: tuple[GreyWindow | None, ...] = ()  # as stored, in order; None: cannot be applied
     grey_tables: bool = False  # has tables of grey levels (VOI LUT Sequence)
+    format: Literal["dicom", "nifti", "picture"] = "dicom"  # who decodes it
+    sha256: str = ""  # of the whole file, where no SOP Instance UID names it
 
 
 @dataclass(frozen=True)
@@ -138,21 +142,23 @@ class Series:
     parts: int = 1  # how many they are
     kvp: float | None = None  # tube voltage of CT
     technique: tuple[str, ...] = ()  # what tells stacks of one UID apart, as in "kernel B30"
-    burned_in_text: bool = False  # Burned In Annotation says YES
+    burned_in_text: bool = False  # Burned In Annotation says YES, or may have to
+    as_is: bool = False  # levels of grey or colour that are shown as they are, without a window
+    mm_per_px: float | None = None  # of a plain picture, as its author says
 
 
 @dataclass(frozen=True)
 class Refusal:
     """A file or group of files that is left out, and why, in words for the user."""
 
-    path: Path
+    path: FilePath
     reason: str  # a clause about the file, as in "it is not a DICOM file"
     series_uid: str = ""  # when a whole series is left out
 
 
 @dataclass(frozen=True)
 class Catalogue:
-    """What a folder holds."""
+    """What a folder or archive holds."""
 
     folder: Path
     series: tuple[Series, ...]

@@ -1,5 +1,6 @@
 """Reading the values of one slice: straight from the file where they lie there uncompressed."""
 
+import io
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
@@ -7,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
+from slidekit.scans.files import open_file, skip
 from slidekit.scans.library import decode_frame
 from slidekit.scans.model import Series, SliceFile, StoredPixels, Values
 from slidekit.scans.tables import look_up, read_value_table
@@ -116,9 +118,9 @@ def read_stored(series: Series, index: int, rows: range | None = None) -> Stored
 
 def _read_into(stored: Stored, one: SliceFile, first_row: int) -> None:
     try:
-        with one.path.open("rb", buffering=0) as file:
-            file.seek((one.pixels.offset or 0) + first_row * stored.strides[0])
-            count = file.readinto(stored.data)
+        with open_file(one.path) as file:
+            skip(file, (one.pixels.offset or 0) + first_row * stored.strides[0])
+            count = _fill(stored, file)
     except OSError as failed:
         raise ScanError(
             f"{one.path} cannot be read any more: {failed.strerror}",
@@ -129,6 +131,18 @@ def _read_into(stored: Stored, one: SliceFile, first_row: int) -> None:
             f"{one.path} is cut short: {count} of {stored.nbytes} bytes of its pixels are there",
             "Copy or export the file again",
         )
+
+
+def _fill(stored: Stored, file: io.FileIO | io.BufferedReader) -> int:
+    """Read until the array is full or the file ends; how many bytes there were."""
+    buffer = stored.data.cast("B")
+    count = 0
+    while count < len(buffer):
+        more = file.readinto(buffer[count:])
+        if not more:
+            break
+        count += more
+    return count
 
 
 def _find_padding(stored: Stored, padding: tuple[int, int] | None) -> NDArray[np.bool_] | None:
@@ -150,9 +164,8 @@ def _either(
 
 def _keep_used_bits(stored: Stored, pixels: StoredPixels) -> None:
     """Clear the bits that hold no value (old overlays sit there) and extend the sign, in place."""
-    numbers = stored.view(np.int16 if pixels.signed else np.uint16)
-    if pixels.bits_allocated == 8:
-        numbers = stored.view(np.int8 if pixels.signed else np.uint8)
+    kind = "i" if pixels.signed else "u"
+    numbers = stored.view(f"<{kind}{pixels.bits_allocated // 8}")
     numbers <<= pixels.bits_allocated - 1 - pixels.high_bit
     numbers >>= pixels.bits_allocated - pixels.bits_stored
 

@@ -11,6 +11,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal, TypeAlias, Union, get_args, get_origin, get_type_hints
 
+from slidekit.scans.files import FilePath
+
 Plain: TypeAlias = Any  # None, bool, int, float, str, and lists of these
 _Reader: TypeAlias = Callable[[Plain, Sequence[Path]], Any]
 
@@ -74,7 +76,7 @@ def _reader(hint: Any) -> _Reader | None:
     """How values of a type are read; None when they are plain already."""
     if hint in _ATOMS or get_origin(hint) is Literal:
         return None
-    if hint is Path:
+    if hint in (Path, FilePath):  # members of archives are never kept
         return lambda plain, paths: paths[plain]
     if get_origin(hint) is tuple:
         return _tuple_reader(get_args(hint))

@@ -111,7 +111,7 @@ def _with_geometry(series: Series) -> Series:
     if series.kind == "page":
         raise ScanError(
             "The series holds pages (colour, screen captures) without a place in the patient",
-            "Use a series of slices",
+            "Write plane: picture, or use a series of slices",
         )
     return series
 

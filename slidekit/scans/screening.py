@@ -16,6 +16,7 @@ _NOT_IMAGES = {  # SOP Class UIDs (PS3.4 B.5) by their start
 }
 _SECONDARY_CAPTURE = "1.2.840.10008.5.1.4.1.1.7"
 _LARGEST_IMAGE = 2**26  # pixels of one image: 8192 x 8192; detectors stay well below
+_MOST_FRAMES = 65_536
 _GREY = frozenset({"MONOCHROME1", "MONOCHROME2"})
 
 
@@ -35,13 +36,14 @@ def reason_to_refuse(header: Header) -> str | None:
 
 def _reason_of_pixels(header: Header) -> str | None:
     allocated, stored = header.short(tags.BITS_ALLOCATED), header.short(tags.BITS_STORED)
-    if allocated not in (8, 16):
-        return f"its pixels take {allocated} bits; only 8 and 16 are read"
+    if allocated not in (8, 16, 32):
+        bits = "1 bit" if allocated == 1 else f"{allocated} bits"
+        return f"its pixels take {bits}; only 8, 16 and 32 are read"
     if not 1 <= stored <= allocated or not stored <= header.short(tags.HIGH_BIT) + 1 <= allocated:
         return "its description of the pixels contradicts itself (Bits Stored and High Bit)"
-    frames = _frame_count(header)
-    if frames > 1 and not is_enhanced(header):
-        return "it holds several frames without saying where they lie (no functional groups)"
+    frames = frame_count(header)
+    if frames > _MOST_FRAMES:
+        return f"it claims to hold {frames} frames, which cannot be right"
     needed = frames * image_bytes(header)
     is_short = header.pixels_length < needed and header.short(tags.SAMPLES_PER_PIXEL) == 1
     if header.pixels_offset is not None and is_short:
@@ -50,7 +52,7 @@ def _reason_of_pixels(header: Header) -> str | None:
 
 
 def image_bytes(header: Header) -> int:
-    """Length of one uncompressed grey image."""
+    """Length of one sample of every pixel of an uncompressed image."""
     bits = header.short(tags.ROWS) * header.short(tags.COLUMNS) * header.short(tags.BITS_ALLOCATED)
     return bits // 8
 
@@ -61,7 +63,8 @@ def is_cut_short(header: Header) -> bool:
     return header.pixels_offset is not None and header.pixels_offset + end > header.file_size
 
 
-def _frame_count(header: Header) -> int:
+def frame_count(header: Header) -> int:
+    """How many images the file holds."""
     text = header.text(tags.NUMBER_OF_FRAMES)
     return int(text) if text.isdigit() else 1
 
@@ -74,17 +77,29 @@ def is_enhanced(header: Header) -> bool:
 def is_page(header: Header) -> bool:
     """Whether an image has no place in the patient: a page, not a slice.
 
-    Colour, secondary capture, or no position, orientation or spacing.
+    Colour, secondary capture, frames without functional groups, or no position, orientation or
+    spacing.
     """
     return (
-        header.text(tags.PHOTOMETRIC) not in _GREY
-        or header.short(tags.SAMPLES_PER_PIXEL) > 1
-        or header.text(tags.SOP_CLASS).startswith(_SECONDARY_CAPTURE)
+        is_color(header)
+        or is_capture(header)
+        or (frame_count(header) > 1 and not is_enhanced(header))
         or len(header.floats(tags.IMAGE_POSITION)) != 3
         or len(header.floats(tags.IMAGE_ORIENTATION)) != 6
         or len(header.floats(tags.PIXEL_SPACING)) != 2
         or min(header.floats(tags.PIXEL_SPACING)) <= 0
     )
+
+
+def is_color(header: Header) -> bool:
+    """Whether an image holds colours, or numbers of them, instead of values (PS3.3 C.7.6.3.1.2)."""
+    grey = header.text(tags.PHOTOMETRIC) in _GREY
+    return not grey or header.short(tags.SAMPLES_PER_PIXEL) > 1
+
+
+def is_capture(header: Header) -> bool:
+    """Whether an image was taken from a screen, a film or paper (PS3.3 A.8)."""
+    return header.text(tags.SOP_CLASS).startswith(_SECONDARY_CAPTURE)
 
 
 def is_localizer(header: Header) -> bool:

@@ -2,7 +2,7 @@
 
 from slidekit.scans import tags
 from slidekit.scans.header import Header
-from slidekit.scans.screening import is_localizer
+from slidekit.scans.screening import is_capture, is_localizer
 
 _RESCALE_TYPES = {  # PS3.3 C.11.1.1.2; US is unspecified
     "HU": "HU",
@@ -41,6 +41,8 @@ def unit_of_values(header: Header) -> str:
     either are HU (PS3.3 C.8.2.1), but those of localizers are not. Other texts that stand there
     are a vendor's own and are not repeated: nobody knows what they hold.
     """
+    if is_capture(header):  # levels of a screen, whatever machine they came from
+        return ""
     table = tags.MODALITY_LUT in header.elements
     written = header.text(tags.MODALITY_LUT_TYPE if table else tags.RESCALE_TYPE)
     if header.text(tags.MODALITY) == "PT" and not table:

@@ -5,7 +5,7 @@ is one affine map of its points and nothing else.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans.curves import flat_from_lps, lps_from_flat
-from slidekit.scans.geometry import grid_of_slice, lps_from_pixel
+from slidekit.scans.geometry import lps_from_pixel
 from slidekit.scans.model import (
     PLANE_AXES,
     Flattening,
@@ -23,8 +23,10 @@ from slidekit.scans.model import (
     PlannedPlane,
     ScanPicture,
     Series,
+    Space,
     Vector,
 )
+from slidekit.scans.viewing import pixel_grid
 from slidekit.scene.flat_places import line_along, lps_from_middle, project, ring_of
 from slidekit.scene.model import Box, Point
 from slidekit.storyboard.regions import (
@@ -56,6 +58,7 @@ class Figure:
     points_lps: tuple[Vector, ...]
     along: tuple[Flattening, float] | None = None
     """The curved surface that a line was measured along, and its length on it, mm."""
+    space: Space = "patient"  # else of a plain picture, whose own coordinates the points have
 
     @property
     def length_mm(self) -> float:
@@ -73,22 +76,27 @@ class PictureFrame:
     plane: Plane
     at_mm: float
     grid: Grid  # of the picture: directions right and down
-    pixels: Grid | None  # of the acquired slice, when pixel coordinates make sense
+    pixels: Grid | None  # of the stored image, when pixel coordinates make sense
     middle_lps: Vector | None = None  # of an oblique or curved view
     flattening: Flattening | None = None  # of a curved view
 
 
 def frame_of(picture: ScanPicture | PlannedPlane, series: Series) -> PictureFrame:
-    """The frame of `picture`; pixel coordinates belong to acquired slices only."""
-    pixels = None
-    if picture.plane == "acquired" and picture.slice_number is not None:
-        pixels = grid_of_slice(series, picture.slice_number - 1)
+    """The frame of `picture`; pixel coordinates belong to stored images only."""
+    pixels = pixel_grid(picture, series)
     free = picture.middle_lps, picture.flattening
     return PictureFrame(picture.plane, picture.at_mm, picture.grid, pixels, *free)
 
 
 def figure_of(region: Region, frame: PictureFrame) -> Figure:
-    """`region` in patient space; ScanError if its coordinates cannot be read on this picture."""
+    """`region` in patient space, or in that of its plain picture.
+
+    ScanError if its coordinates cannot be read on this picture.
+    """
+    return replace(_figure_of(region, frame), space=frame.grid.space)
+
+
+def _figure_of(region: Region, frame: PictureFrame) -> Figure:
     reader = _Reader(frame)
     match region:
         case EllipseRegion():
@@ -104,6 +112,7 @@ def figure_of(region: Region, frame: PictureFrame) -> Figure:
             ends = reader.ends(region.tail_mm, region.tip_mm, region.tail_px, region.tip_px)
             return Figure("arrow", ends)
         case LineRegion():
+            reader.check_scale()
             ends = reader.ends(region.from_mm, region.to_mm, region.from_px, region.to_px)
             return _line(ends, frame.flattening)
         case PointRegion():
@@ -152,6 +161,13 @@ class _Reader:
     """Author's coordinates to LPS on one picture."""
 
     frame: PictureFrame
+
+    def check_scale(self) -> None:
+        if self.frame.grid.space == "pixels":
+            raise ScanError(
+                "a line shows a length, and the picture has no scale",
+                "Write `mm_per_px` on its scan if it is known, or use an arrow",
+            )
 
     def point(self, mm: Sequence[float] | None, px: Point | None) -> Vector:
         if mm is not None:
@@ -284,8 +300,9 @@ def _check_inside(
 ) -> None:
     over = np.maximum(-0.5 - extent[0], extent[1] - (spans - 0.5)).max()
     if over > 1e-6:
+        unit = "pixels" if picture.grid.space == "pixels" else "mm"
         raise ScanError(
-            f"it reaches {over * picture.grid.column_mm:.1f} mm beyond the edge of the picture",
+            f"it reaches {over * picture.grid.column_mm:.1f} {unit} beyond the edge of the picture",
             "Mend the coordinates (see `slidekit look`), or crop the view less",
         )
 

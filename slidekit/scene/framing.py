@@ -13,7 +13,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.cropping import Corners, crop_axes
 from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import PlannedPlane, Series
-from slidekit.scans.planes import planned_plane
+from slidekit.scans.viewing import planned_view
 from slidekit.scene.figures import Figure, extent_on, figure_of, frame_of
 from slidekit.scene.requests import plane_request
 from slidekit.storyboard.insets import Inset
@@ -35,7 +35,7 @@ def framed_view(board: Storyboard, series: Mapping[str, Series], name: str) -> V
     view = board.views[name]
     if view.crop_around is None:
         return view
-    cut = planned_plane(series[view.scan], plane_request(view))
+    cut = _measured(planned_view(series[view.scan], plane_request(view)))
     region, margin_mm = view.crop_around.region, view.crop_around.margin_mm
     extent = _extent_around(board, series, (region, margin_mm), (view, cut))
     corners = _corners(cut, _clipped(extent, cut))
@@ -66,7 +66,7 @@ def inset_view(
             "the picture has a window for each half, and a part of it would too",
             "Give the view one window, or remove `inset`",
         )
-    cut = planned_plane(series[view.scan], plane_request(view))
+    cut = _measured(planned_view(series[view.scan], plane_request(view)))
     if inset.region is not None:
         extent = _extent_around(board, series, (inset.region, inset.rim_mm), (view, cut))
     else:
@@ -79,7 +79,7 @@ def inset_view(
 def check_crossing(view: View, locator: View, series: Mapping[str, Series]) -> None:
     """Find out whether `view` is a line on `locator`; both are framed. ScanError if not."""
     check_shared_frame(series, view.scan, locator.scan)
-    cut, seen = (planned_plane(series[one.scan], plane_request(one)) for one in (view, locator))
+    cut, seen = (planned_view(series[one.scan], plane_request(one)) for one in (view, locator))
     if cut.flattening is not None or seen.flattening is not None:
         raise ScanError("a curved surface is no line on a flat picture", "Remove `locator`")
     if {cut.grid.space, seen.grid.space} != {"patient"}:
@@ -105,12 +105,32 @@ def check_shared_frame(series: Mapping[str, Series], own: str, other: str) -> No
         )
 
 
+def check_same_picture(own: View, other: View) -> None:
+    """Pixels of one plain picture mean nothing on another, nor in a patient."""
+    if "picture" not in (own.plane, other.plane):
+        return
+    fields = ("scan", "plane", "slice")
+    if any(getattr(own, field) != getattr(other, field) for field in fields):
+        raise ScanError(
+            "its coordinates are pixels of another picture", "Define a second region on this view"
+        )
+
+
+def _measured(cut: PlannedPlane) -> PlannedPlane:
+    if cut.grid.space == "pixels":
+        raise ScanError(
+            "millimetres mean nothing on a picture without a scale",
+            "Write `mm_per_px` on its scan if it is known, or cut the picture file itself",
+        )
+    return cut
+
+
 def _figure(board: Storyboard, series: Mapping[str, Series], name: str) -> Figure:
     region = board.regions[name]
     view = board.views[region.view]
     one = series[view.scan]
     whole = replace(plane_request(view), crop_mm=None)
-    return figure_of(region, frame_of(planned_plane(one, whole), one))
+    return figure_of(region, frame_of(planned_view(one, whole), one))
 
 
 def _extent_around(
@@ -124,6 +144,7 @@ def _extent_around(
     view, cut = on
     own = board.views[board.regions[name].view]
     try:
+        check_same_picture(own, view)
         check_shared_frame(series, own.scan, view.scan)
         extent = extent_on(_figure(board, series, name), cut)
     except ScanError as error:

@@ -51,7 +51,9 @@ def _surface(view: View) -> CurvedSurface:
 
 def blamed_field(error: ScanError, view: View) -> str:
     """The field whose line a complaint about a view should point to."""
-    if view.crop_around is not None and "region" in error.wrong:
+    if "plane: picture" in str(error) or "window" in error.wrong:
+        return "window" if "window" in error.wrong else "plane"
+    if view.crop_around is not None and ("region" in error.wrong or "scale" in error.wrong):
         return "crop_around"
     if "crop" in error.wrong:
         return "crop_mm"

@@ -3,32 +3,30 @@
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from functools import cache, partial
-from pathlib import Path
 from typing import TypeAlias, TypeVar
 
 from slidekit.errors import Fault, ScanError, StoryboardError
-from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.demo import demo_series_folder
 from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
 from slidekit.scans.model import Outline, ScanPicture, Series
-from slidekit.scans.planes import check_request, planned_plane
+from slidekit.scans.viewing import planned_view
 from slidekit.scene.figures import figure_of, frame_of, outline_of, page_points
 from slidekit.scene.framing import (
     check_crossing,
+    check_same_picture,
     check_shared_frame,
     framed_view,
     inset_name,
     inset_view,
 )
 from slidekit.scene.model import Box
+from slidekit.scene.opening import Library
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.requests import blamed_field, plane_request
 from slidekit.scene.speech import length_in_words, spoken_mark
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
 from slidekit.storyboard.marks import assign_marks
-from slidekit.storyboard.model import Scan, ShownView, View
+from slidekit.storyboard.model import ShownView, View
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source
 from slidekit.storyboard.regions import LineRegion
@@ -74,46 +72,6 @@ class Wanted:
         around += [crop.region for crop in crops if crop is not None]
         views += [board.regions[name].view for name in around if name is not None]
         return tuple(dict.fromkeys(board.views[name].scan for name in views))
-
-
-@dataclass(frozen=True)
-class Library:
-    """The opened series of a storyboard, by scan name."""
-
-    series: Mapping[str, Series]
-    verify: bool = False  # hash the files instead of trusting their size and time of change
-
-
-def open_library(source: Source, names: Iterable[str], *, verify: bool = False) -> Library:
-    """Index the folders of the named scans and choose their series.
-
-    `verify` reads every header and file again, whatever was kept of an earlier run.
-
-    Raises
-    ------
-    StoryboardError
-        With a fault for every scan that cannot be opened.
-    """
-    series: dict[str, Series] = {}
-    faults: list[Fault] = []
-    catalogue_of = cache(partial(index_folder, fresh=verify))  # a folder may hold several scans
-    for name in dict.fromkeys(names):
-        scan = source.board.scans[name]
-        try:
-            series[name] = choose_series(catalogue_of(_folder(scan)), scan.series)
-        except ScanError as error:
-            faults.append(_fault(source, ("scans", name), error))
-    if faults:
-        raise StoryboardError(faults)
-    return Library(series, verify)
-
-
-def _folder(scan: Scan) -> Path:
-    if scan.demo is not None:
-        return demo_series_folder(scan.demo)
-    if scan.folder is None:
-        raise ScanError("the scan names no folder", "Add `folder`")
-    return Path(scan.folder)
 
 
 def make_sights(
@@ -222,13 +180,32 @@ def _framed_views(source: Source, library: Library, wanted: Wanted) -> dict[str,
     for name in wanted.views(source):
         view = source.board.views[name]
         try:
-            check_request(library.series[view.scan], plane_request(view))
+            series = library.series[view.scan]
+            planned_view(series, plane_request(view))
+            _check_window(series, view)
             views[name] = framed_view(source.board, library.series, name)
         except ScanError as error:
             faults.append(_fault(source, ("views", name, blamed_field(error, view)), error))
     if faults:
         raise StoryboardError(faults)
     return views
+
+
+def _check_window(series: Series, view: View) -> None:
+    """Grey values need a window; levels of grey or colour cannot have one."""
+    if view.plane != "picture":
+        return
+    if series.as_is and view.window is not None:
+        raise ScanError(
+            "the picture is shown as it is, and a window would change nothing", "Remove `window`"
+        )
+    if not series.as_is and view.window is None:
+        stored = series.stored_window
+        of_file = "" if stored is None else f"; the file says {stored[0]:g} and {stored[1]:g}"
+        raise ScanError(
+            "the picture holds values, and no window says which are black and white",
+            f"Add `window: {{center: ..., width: ...}}`{of_file}",
+        )
 
 
 def _by_scan(views: Mapping[str, View]) -> list[dict[str, View]]:
@@ -279,7 +256,7 @@ def _wanted_windows(
     source: Source, library: Library, view: View, style: Style
 ) -> tuple[WantedWindow, ...]:
     series = library.series[view.scan]
-    plane = planned_plane(series, plane_request(view))
+    plane = planned_view(series, plane_request(view))
 
     def region(name: str) -> tuple[str, Outline]:
         region = source.board.regions[name]
@@ -361,6 +338,7 @@ def _misplaced(
             blamed = ("regions", name) if own_view == shown.view else (*path, "regions", j)
             try:
                 own_scan, scan = (sights[view].view.scan for view in (own_view, shown.view))
+                check_same_picture(sights[own_view].view, sights[shown.view].view)
                 check_shared_frame(library.series, own_scan, scan)
                 page_points(placed[name].figure, sights[shown.view].picture, Box(0, 0, 1, 1))
             except ScanError as error:

@@ -6,6 +6,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.insets import Around, Inset
+from slidekit.storyboard.naming import listed
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
@@ -34,16 +35,33 @@ class Talk(Part):
 
 
 class Scan(Part):
-    """A series of DICOM files."""
+    """A series of images, or one picture, and whose it is."""
 
     folder: Line | None = Field(
         default=None,
         description="Folder of the DICOM files, relative to the storyboard",
         examples=["scans/urn"],
     )
+    archive: Line | None = Field(
+        default=None,
+        description="ZIP file of DICOM files, relative to the storyboard",
+        examples=["scans/urn.zip"],
+    )
+    picture: Line | None = Field(
+        default=None,
+        description="PNG, JPEG or TIFF file, relative to the storyboard; views show it with "
+        "`plane: picture`",
+        examples=["find.jpg"],
+    )
     demo: str | None = Field(default=None, description="A synthetic series that slidekit makes")
     series: Line | None = Field(
-        default=None, description="UID or description, when the folder holds several series"
+        default=None, description="UID or description, when there are several series"
+    )
+    mm_per_px: Positive | None = Field(
+        default=None,
+        description="What a pixel of a picture without a scale of its own measures on the thing "
+        "shown, mm",
+        examples=[0.12],
     )
     credit: Line = Field(
         description="Line printed with every picture of this scan",
@@ -58,18 +76,35 @@ class Scan(Part):
 
     @model_validator(mode="after")
     def _one_origin(self) -> "Scan":
-        if (self.folder is None) == (self.demo is None):
-            raise advised("needs `folder` or `demo`, and not both", "Write one of them")
+        given = [name for name in ORIGINS if getattr(self, name) is not None]
+        if len(given) != 1:
+            known = listed([f"`{name}`" for name in ORIGINS])
+            if not given:
+                raise advised("does not say where its images are", f"Write one of {known}")
+            both = " and ".join(f"`{name}`" for name in given)
+            raise advised(f"has {both}, and its images come from one place", "Keep one of them")
         return self
+
+
+ORIGINS = ("folder", "archive", "picture", "demo")
+"""Where the images of a scan may come from: one of these fields each."""
+
+PATHS = ("folder", "archive", "picture")
+"""Those of them that are paths, relative to the storyboard."""
+
+
+PlaneName: TypeAlias = Literal[
+    "acquired", "axial", "coronal", "sagittal", "oblique", "curved", "picture"
+]
 
 
 class View(FreePlane):
     """One picture of a scan, defined once and shown on any number of slides."""
 
     scan: Name = Field(description="A name from `scans`", examples=["urn"])
-    plane: Literal["acquired", "axial", "coronal", "sagittal", "oblique", "curved"] = Field(
+    plane: PlaneName = Field(
         description="A plane of the patient's body, the slices as they were acquired, a plane in "
-        "any direction, or a curved surface laid flat"
+        "any direction, a curved surface laid flat, or a picture without a place in a patient"
     )
     at_mm: float | None = Field(
         default=None,
@@ -78,7 +113,8 @@ class View(FreePlane):
     )
     slice: Annotated[int, Field(ge=1)] | None = Field(
         default=None,
-        description="For `acquired`: 1 is the lowest slice along the normal",
+        description="For `acquired`: 1 is the lowest slice along the normal; for `picture`: which "
+        "of several",
         examples=[40],
     )
     slab_mm: Annotated[float, Field(ge=0)] = Field(
@@ -87,9 +123,11 @@ class View(FreePlane):
     slab: Literal["mean", "max", "min"] = Field(
         default="mean", description="How the slices of a slab are combined"
     )
-    window: AnyWindow = Field(
+    window: AnyWindow | None = Field(
+        default=None,
         description="A window name of the style, center and width, one stored in the files, "
-        "percentiles, or two of them for the halves of the picture",
+        "percentiles, or two of them for the halves of the picture; photographs and pictures in "
+        "colour have none",
         examples=["soft_tissue", {"center": 40, "width": 400}],
     )
     crop_mm: tuple[Corner, Corner] | None = Field(

@@ -111,7 +111,12 @@ def _about_view(
         )
     for field, wrong, instead in complaints_about_plane(view, view.plane):
         yield (*path, field), wrong, instead
-    if view.plane in _AXIS_OF:
+    if view.window is None and view.plane != "picture":
+        instead = f"Add it: one of {listed(look.windows)}, or {{center: 40, width: 400}}"
+        yield (*path, "window"), "is missing", instead
+    if view.plane == "picture":
+        yield from _about_picture(path, view)
+    elif view.plane in _AXIS_OF:
         axis = _AXIS_OF[view.plane]
         if view.slice is not None:
             wrong = f"`slice` counts acquired slices, and the plane is {view.plane}"
@@ -159,6 +164,15 @@ def _same_plane(one: View, other: View) -> bool:
     return all(getattr(one, field) == getattr(other, field) for field in fields)
 
 
+def _about_picture(path: FieldPath, view: View) -> Iterator[_Complaint]:
+    wrong = "a picture without a place in a patient has none"
+    for field in ("at_mm", "crop_mm"):
+        if getattr(view, field) is not None:
+            yield (*path, field), wrong, "Remove it"
+    if view.slab_mm:
+        yield (*path, "slab_mm"), wrong, "Remove it"
+
+
 def _about_region(
     path: FieldPath, region: Region, source: Source, look: _Look
 ) -> Iterator[_Complaint]:
@@ -172,7 +186,11 @@ def _about_region(
         return
     for field, points in _coordinates(region):
         in_mm = field.removesuffix("_px") + "_mm"
-        if field.endswith("_px") and view.plane != "acquired":
+        if field.endswith("_mm") and view.plane == "picture":
+            wrong = f"`{field}` is a place in a patient, and `{region.view}` is a picture"
+            in_px = field.removesuffix("_mm") + "_px"
+            yield (*path, field), wrong, f"Write `{in_px}` (pixels of the upright picture)"
+        elif field.endswith("_px") and view.plane not in ("acquired", "picture"):
             wrong = f"`{field}` counts pixels of an acquired slice, and `{region.view}` is"
             yield (*path, field), f"{wrong} {view.plane}", f"Write `{in_mm}` (patient millimetres)"
         elif view.plane == "acquired" and field.endswith("_mm"):

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.advice import faults_of
 from slidekit.storyboard.borrow import resolve_borrowed
-from slidekit.storyboard.model import Scan, Storyboard
+from slidekit.storyboard.model import PATHS, Scan, Storyboard
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import find_flaws
@@ -157,9 +157,12 @@ def _list(data: object, key: str) -> list[object]:
 
 
 def _located(scan: Scan, folder: Path) -> Scan:
-    if scan.folder is None:
-        return scan
-    return scan.model_copy(update={"folder": _absolute(scan.folder, folder)})
+    located = {
+        name: _absolute(written, folder)
+        for name in PATHS
+        if (written := getattr(scan, name)) is not None
+    }
+    return scan.model_copy(update=located)
 
 
 def _absolute(path: str, folder: Path) -> str:

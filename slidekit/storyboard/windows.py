@@ -133,8 +133,10 @@ AnyWindow: TypeAlias = Annotated[
 """What may stand after `window:`."""
 
 
-def halves_of(window: AnyWindow) -> Iterator[tuple[tuple[str | int, ...], OneWindow]]:
+def halves_of(window: AnyWindow | None) -> Iterator[tuple[tuple[str | int, ...], OneWindow]]:
     """The single windows in `window`, left to right, each with its path below the field."""
+    if window is None:
+        return
     if isinstance(window, SplitWindow):
         for half, one in enumerate(window.split):
             yield ("split", half), one

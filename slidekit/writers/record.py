@@ -16,6 +16,7 @@ import numpy as np
 from slidekit.scans.fingerprint import slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Series
 from slidekit.scene.compose import Told
+from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.schedule import Schedule
 from slidekit.scene.text_slides import CAUTIONS
@@ -94,6 +95,7 @@ def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str,
 
 def _series(series: Series) -> Json:
     return {
+        "source": series.slices[0].format,
         "series_uid": series.uid,
         "frame_of_reference_uid": series.frame_of_reference_uid,
         "modality": series.modality,
@@ -185,6 +187,13 @@ def _window(used: UsedWindow) -> Json:
     }
 
 
+def _points(figure: Figure) -> Json:
+    """Places in the patient, or on a plain picture with (x, y) from its first pixel."""
+    key = {"patient": "points_lps", "scaled": "points_mm", "pixels": "points_px"}[figure.space]
+    count = 3 if figure.space == "patient" else 2
+    return {key: [[round(v, 3) for v in point[:count]] for point in figure.points_lps]}
+
+
 def _region(region: PlacedRegion) -> Json:
     record: Json = {
         "called": region.called,
@@ -192,7 +201,7 @@ def _region(region: PlacedRegion) -> Json:
         "color": region.mark.color,
         "dash": region.mark.dash,
         "kind": region.figure.kind,
-        "points_lps": [[round(v, 3) for v in point] for point in region.figure.points_lps],
+        **_points(region.figure),
     }
     if region.figure.kind == "line":
         record["length_mm"] = round(region.figure.length_mm, 3)

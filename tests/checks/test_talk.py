@@ -54,7 +54,7 @@ def test_each_rule_finds_its_fault(tmp_path, rule):
 def test_text_in_the_pixels_is_pointed_out(tmp_path):
     found = remarks(tmp_path, attributes=Attributes(every={"BurnedInAnnotation": "YES"}))
     assert found == [
-        "talk.yaml:7: burned-in: scan `block` has text in its pixels: "
+        "talk.yaml:7: burned-in: scan `block` has, or may have, text in its pixels: "
         "look for names before showing it"
     ]
 

@@ -148,10 +148,14 @@ def test_pictures_without_a_place_are_pages(tmp_path):
         shutil.copy(get_testdata_file(name, download=False), tmp_path)
     catalogue = index_folder(tmp_path)
     assert {one.kind for one in catalogue.series} == {"page"}
-    with pytest.raises(
-        ScanError, match=r"^Series \S+ holds pages without a place in the patient\."
-    ):
-        choose_series(catalogue, catalogue.series[0].uid)
+    assert choose_series(catalogue, catalogue.series[0].uid) is catalogue.series[0]
+
+
+def test_a_stack_is_chosen_before_pages_and_pages_before_nothing(tmp_path):
+    image_dataset(VOLUME[0], series=7).save_as(tmp_path / "page", enforce_file_format=True)
+    assert choose_series(index_folder(tmp_path), None).kind == "page"
+    write_series(tmp_path, VOLUME)
+    assert choose_series(index_folder(tmp_path), None).kind == "stack"
 
 
 # --- doubles ---------------------------------------------------------------------------------
@@ -225,7 +229,9 @@ def test_no_folder_a_file_and_an_empty_folder_are_told_apart(tmp_path):
 
 BROKEN = {
     "it holds no image": {"PixelData": None},
-    "its pixels take 32 bits; only 8 and 16 are read": {"BitsAllocated": 32, "BitsStored": 32},
+    "its pixels take 64 bits; only 8, 16 and 32 are read": {"BitsAllocated": 64},
+    "its pixels take 1 bit; only 8, 16 and 32 are read": {"BitsAllocated": 1},
+    "it claims to hold 9999999 frames, which cannot be right": {"NumberOfFrames": 9999999},
     "its description of the pixels contradicts itself (Bits Stored and High Bit)": {"HighBit": 3},
     "it claims to be 65535 × 65535 pixels large, which cannot be right": {
         "Rows": 65535,

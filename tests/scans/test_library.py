@@ -14,6 +14,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.library import decode_frame, parse_header
 from slidekit.scans.model import PlaneRequest, Series
+from slidekit.scans.pixels import read_stored
 from slidekit.scans.planes import read_planes
 from tests.scans.dicom_series import ds, image_dataset
 
@@ -81,7 +82,7 @@ def test_damaged_compressed_pixels_name_the_file_and_what_to_do(tmp_path):
     path.write_bytes(source.read_bytes()[:-3000])
     message = (
         r"^The pixels of damaged\.dcm cannot be decoded: .+\. Install slidekit\[compressed\], which"
-        r" reads JPEG-LS and JPEG 2000, or export the series uncompressed\.$"
+        r" reads JPEG, JPEG-LS and JPEG 2000, or export the series uncompressed\.$"
     )
     with pytest.raises(ScanError, match=message):
         decode_frame(path, 0)
@@ -152,13 +153,14 @@ def test_frames_are_placed_by_their_functional_groups(compressed, tmp_path):
     np.testing.assert_array_equal(axial.values, STORED[0][:, ::-1] - 1024)
 
 
-def test_frames_without_functional_groups_are_refused_with_the_reason(tmp_path):
+def test_frames_without_functional_groups_are_pages(tmp_path):
     image = enhanced(STORED)
     del image.PerFrameFunctionalGroupsSequence
     image.save_as(tmp_path / "frames", enforce_file_format=True)
-    message = r"holds no image that can be used: frames: it holds several frames without saying"
-    with pytest.raises(ScanError, match=message):
-        index_folder(tmp_path)
+    (series,) = index_folder(tmp_path).series
+    assert (series.kind, [one.frame for one in series.slices]) == ("page", [0, 1, 2])
+    for k, stored in enumerate(STORED):
+        np.testing.assert_array_equal(read_stored(series, k), stored)
 
 
 def test_fewer_groups_than_frames_are_refused(tmp_path):

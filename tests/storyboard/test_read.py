@@ -273,19 +273,19 @@ FAULTS = [
         "plane: axial",
         "plane: axail",
         "11: views.base.plane: `axail` is not allowed here. Write `axial` if you mean that;"
-        " allowed are acquired, axial, coronal, sagittal, oblique, curved.",
+        " allowed are acquired, axial, coronal, sagittal, oblique, curved, picture.",
     ),
     (
         "plane: axial",
         "plane: Axial",
         "11: views.base.plane: `Axial` is not allowed here. Write `axial` if you mean that;"
-        " allowed are acquired, axial, coronal, sagittal, oblique, curved.",
+        " allowed are acquired, axial, coronal, sagittal, oblique, curved, picture.",
     ),
     (
         "plane: axial",
         "plane: [axial]",
         "11: views.base.plane: is a list where one word is expected. Write one of acquired, axial,"
-        " coronal, sagittal, oblique, curved.",
+        " coronal, sagittal, oblique, curved, picture.",
     ),
     (
         "certainty: observed",
@@ -328,7 +328,8 @@ FAULTS = [
         "  urn:\n    folder: ct\n    credit: Scan by the town museum, 2025\n    rights: CC BY 4.0",
         "  urn: ct",
         "6: scans.urn: is `ct` where fields with values are expected. Write its fields on the"
-        " lines below, indented: folder, demo, series, credit, rights, human_remains.",
+        " lines below, indented: folder, archive, picture, demo, series, mm_per_px, credit,"
+        " rights, human_remains.",
     ),
     (
         "{view: side, regions: [wall]}",
@@ -389,7 +390,8 @@ FAULTS = [
     (
         "    folder: ct",
         "    folder: ct\n    demo: urn",
-        "6: scans.urn: needs `folder` or `demo`, and not both. Write one of them.",
+        "6: scans.urn: has `folder` and `demo`, and its images come from one place. Keep one of"
+        " them.",
     ),
     (
         "    radii_mm: [14, 9]",

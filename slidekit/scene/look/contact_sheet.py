@@ -15,14 +15,15 @@ from slidekit.scans.geometry import position_range_mm, slice_normal, slice_posit
 from slidekit.scans.model import (
     PLANE_AXES,
     GreyWindow,
+    Plane,
     PlaneImage,
     PlaneRequest,
     ScanPicture,
     Series,
 )
-from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import read_planes
+from slidekit.scans.pictures import make_picture, make_plain_picture
 from slidekit.scans.stacking import typical_step
+from slidekit.scans.viewing import read_views
 from slidekit.scene.frame import GAP_MM, Heading, compose_page, compose_title, content_below
 from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Run, Text
 from slidekit.scene.pictures import Cast, Sight, compose_sight
@@ -64,11 +65,14 @@ def preview_series(
 
 
 def _preview(series: Series) -> Preview:
-    request = PlaneRequest("acquired", slice_number=len(series.slices) // 2 + 1)
+    plane: Plane = "picture" if series.kind == "page" else "acquired"
+    request = PlaneRequest(plane, slice_number=len(series.slices) // 2 + 1)
     try:
-        (image,) = read_planes(series, [request])
+        (image,) = read_views(series, [request])
     except ScanError as error:
         return Preview(series, None, error.wrong)
+    if series.as_is:
+        return Preview(series, make_plain_picture(image, target_px=_PREVIEW_PX))
     center, width = series.stored_window or _window_for(image)
     window = GreyWindow(center, max(width, 1.0))
     return Preview(series, make_picture(image, window, target_px=_PREVIEW_PX))
@@ -181,10 +185,10 @@ def _picture(preview: Preview, frame: Box, style: Style) -> Iterator[Item]:
     picture = preview.picture
     if picture is None:
         return
-    view = View(scan="scan", plane="acquired", slice=picture.slice_number, window="shown")
+    view = View(scan="scan", plane=picture.plane, slice=picture.slice_number, window="shown")
     name = f"Series {preview.series.name}"
-    used = UsedWindow(picture.scales[0], "author")
-    sight = Sight(name, view, picture, (used,), "", "", human_remains=False)
+    used = tuple(UsedWindow(scale, "author") for scale in picture.scales)
+    sight = Sight(name, view, picture, used, "", "", human_remains=False)
     width = min(frame.width_mm, frame.height_mm * sight.aspect)
     height = width / sight.aspect
     box = Box(frame.center_mm[0] - width / 2, frame.center_mm[1] - height / 2, width, height)
@@ -196,8 +200,9 @@ def _known(preview: Preview) -> list[Paragraph]:
     series = preview.series
     head = " · ".join([series.modality, _kind(series), *series.technique])
     paragraphs = [Paragraph((Run(head, bold=True),))]
-    if series.kind != "page":
-        paragraphs.append(Paragraph((Run("Write "), Run(f'series: "{series.name}"', bold=True))))
+    paragraphs.append(Paragraph((Run("Write "), Run(f'series: "{series.name}"', bold=True))))
+    if series.kind == "page":
+        paragraphs.append(Paragraph((Run("and, in a view, "), Run("plane: picture", bold=True))))
     lines = [*_sizes(series), *_places(series), _shown(preview)]
     return paragraphs + [Paragraph((Run(line),)) for line in lines if line]
 
@@ -205,12 +210,13 @@ def _known(preview: Preview) -> list[Paragraph]:
 def _shown(preview: Preview) -> str:
     picture = preview.picture
     if picture is None:
-        return "" if preview.series.kind == "page" else preview.reason
+        return preview.reason
     if not picture.scales:
         return "Shown as it is"
     window = UsedWindow(picture.scales[0], "author").in_words(picture.unit)
     source = "the files' window" if preview.series.stored_window else "window to suit,"
-    return f"Shown: slice {picture.slice_number}, {source} {window}"
+    what = "picture" if picture.plane == "picture" else "slice"
+    return f"Shown: {what} {picture.slice_number or 1}, {source} {window}"
 
 
 def _kind(series: Series) -> str:
@@ -224,7 +230,8 @@ def _kind(series: Series) -> str:
 
 def _sizes(series: Series) -> Iterator[str]:
     count = len(series.slices)
-    slices = "1 slice" if count == 1 else f"{count} slices"
+    what = "picture" if series.kind == "page" else "slice"
+    slices = f"1 {what}" if count == 1 else f"{count} {what}s"
     yield f"{slices} of {series.columns} × {series.rows} pixels"
     if series.kind == "page":
         return

@@ -119,6 +119,11 @@ def _coordinates_in_words(picture: ScanPicture, rulers: Rulers) -> Iterator[str]
             f" {second} towards {GROWS_TOWARDS[second]}."
         )
         return
+    if picture.plane == "picture":
+        yield f"Write [column, row] in pixels of the upright picture; the middle is [{middle}]."
+        if picture.grid.space == "pixels":
+            yield "Without mm_per_px on its scan it has no scale bar and no lengths."
+        return
     if any(ruler.is_pixels for ruler in rulers.across):
         yield f"Write [column, row] in pixels of this slice; the middle is [{middle}]."
     named = {ruler.name for ruler in (*rulers.across, *rulers.down)}

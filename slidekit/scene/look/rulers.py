@@ -11,8 +11,9 @@ from math import ceil, floor, log10
 
 import numpy as np
 
-from slidekit.scans.geometry import grid_of_slice, lps_from_pixel, pixel_from_lps
+from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import Grid, ScanPicture, Series, Vector
+from slidekit.scans.viewing import pixel_grid
 
 _ALONG_AN_AXIS = 1 - 1e-6  # of a unit vector: within 0.08 degrees
 _LEAST_STEP_MM = 15.0  # on the page, between two numbers
@@ -60,13 +61,12 @@ def rulers_of(picture: ScanPicture, series: Series) -> Rulers:
     corner, right, bottom = _edges(grid)
     across = _patient_ruler(grid.right_lps, corner, right)
     down = _patient_ruler(grid.down_lps, corner, bottom)
-    if not across or not down:
+    if not across or not down or grid.space != "patient":
         across = down = ()  # one coordinate alone does not make a place
-    if picture.plane != "acquired" or picture.slice_number is None:
+    stored = pixel_grid(picture, series)
+    if stored is None:
         return Rulers(across, down)
-    pixels, _ = pixel_from_lps(
-        grid_of_slice(series, picture.slice_number - 1), np.array([corner, right, bottom])
-    )
+    pixels, _ = pixel_from_lps(stored, np.array([corner, right, bottom]))
     return Rulers(
         (Ruler("column", float(pixels[0, 0]), float(pixels[1, 0])), *across),
         (Ruler("row", float(pixels[0, 1]), float(pixels[2, 1])), *down),
