@@ -1,7 +1,8 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal, TypeAlias
@@ -11,12 +12,13 @@ from slidekit.checks.deck import lint_deck
 from slidekit.checks.talk import Heard, find_remarks
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
+from slidekit.scene.fineness import DECK_PPI, DRAFT_PPI, fineness_of, refined, with_pictures
 from slidekit.scene.model import Page
 from slidekit.scene.opening import Library, open_library
 from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
-from slidekit.scene.sights import Wanted, make_sights
+from slidekit.scene.sights import WORKERS, Wanted, make_sights
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.storyboard.model import (
@@ -42,7 +44,7 @@ Advance: TypeAlias = Callable[[str], None]
 Progress: TypeAlias = Callable[[int], Advance]
 """Told how many things there are to do; gives back what is told the name of each one done."""
 
-SLIDE_PX = 1000  # long side of a picture in a deck: half a wide slide at about 150 to the inch
+SLIDE_PX = 1000  # long side of a picture that comes as it is: half a wide slide at 150 to the inch
 DRAFT_PX = 512
 PREVIEW_DPI = 150
 KEYWORDS = ("lecture", "computed tomography", "teaching", "not for diagnosis")
@@ -122,8 +124,16 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     board = sound.source.board
     stage = stage_for(board, tuple(slides.values()), sights, sound.style, sound.tallies)
     told = _compose_slides(sound.source, slides, stage, advance)
+    sights = _refined([one.page for one in told], sights, DRAFT_PPI if options.draft else DECK_PPI)
+    told = tuple(replace(one, page=with_pictures(one.page, sights)) for one in told)
     schedule = schedule_talk(told, sound.source.board.talk, sights)
     return Show(sound, library, sights, told, schedule)
+
+
+def _refined(pages: Sequence[Page], sights: Sights, ppi: float) -> Sights:
+    """The sights with as many pixels as their places on the pages need."""
+    with ThreadPoolExecutor(WORKERS) as pool:
+        return refined(sights, fineness_of(pages, sights, ppi), pool)
 
 
 def read_sound(storyboard: Path, style_name: str | None) -> Sound:
@@ -166,7 +176,7 @@ def wanted_by(slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
             shown |= _shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
             alone.append(slide.view)
-    return Wanted(shown, tuple(alone), target_px)
+    return Wanted(shown, tuple(alone), target_px, native=True)
 
 
 def _shown_in(path: FieldPath, views: tuple[ShownView, ...]) -> dict[FieldPath, ShownView]:
@@ -253,12 +263,15 @@ def _compose_panels(
     laid_out: dict[str, _LaidOutPanel] = {}
     faults: list[Fault] = []
     for name, panel in panels.items():
-        wanted = Wanted(_shown_in(("panels", name), panel.views), target_px=_panel_px(panel))
+        shown = _shown_in(("panels", name), panel.views)
+        wanted = Wanted(shown, target_px=_panel_px(panel), native=True)
         try:
             library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)
             printed = with_numbers(panel, sound.tallies.__contains__, sound.tallies.say)
             page = compose_panel(name, printed, sights, sound.style, source.board.talk)
+            sights = _refined([page], sights, panel.png_dpi)
+            page = with_pictures(page, sights)
             laid_out[name] = _LaidOutPanel(page, sights, library)
         except FitError as error:
             faults.append(source.places.fault(("panels", name), error.wrong, error.instead))

@@ -305,6 +305,13 @@ class ScanPicture:
     flattening: Flattening | None = None  # of a curved plane
 
     @property
+    def is_native(self) -> bool:
+        """Whether a pixel is as large as the finest sample of the scan, and may be enlarged."""
+        finest_mm = min(self.native_mm) * (1 - 1e-6)
+        one_scale = len(self.scales) == 1
+        return self.grid.space == "patient" and one_scale and self.grid.column_mm >= finest_mm
+
+    @property
     def seam_column(self) -> int | None:
         """The first column of the right half; None when one scale holds for all."""
         return self.grid.columns // 2 if len(self.scales) > 1 else None

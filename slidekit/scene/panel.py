@@ -5,11 +5,12 @@ have it. Nothing overflows and nothing is cut off: what does not fit at the leas
 error that says by how much.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import ceil, inf, sqrt
 
 from slidekit.errors import FitError
+from slidekit.scene.fineness import CLEAR_PPI, fineness_of, softness_notes
 from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Text
 from slidekit.scene.panel_foot import Block, compose_foot, foot_blocks, foot_height_mm
 from slidekit.scene.panel_gallery import Gallery, Setting, arrange_gallery, least_height_mm
@@ -41,6 +42,7 @@ HEADLINE_WEIGHT = 0.7
 COLUMN_LETTERS = (52, 46, SHORTEST_LINE)  # widths to try for text beside the pictures
 LEAD_WORDS = 30  # a first paragraph of so few words is the lead, which says it all
 LETTERS_PER_WORD = 6  # with its space
+NOTE_ROUNDS = 3  # a note takes room, which changes the size it speaks of
 HEADLINE_LINES = 2  # above everything
 COLUMN_HEADLINE_LINES = 3  # above the text in its column
 
@@ -83,7 +85,7 @@ class _Layout:
 
 
 def compose_panel(name: str, panel: Panel, sights: Sights, style: Style, talk: Talk) -> Page:
-    """The panel as a page of its own size.
+    """The panel as a page of its own size; under pictures that print soft it says so.
 
     Raises
     ------
@@ -92,7 +94,24 @@ def compose_panel(name: str, panel: Panel, sights: Sights, style: Style, talk: T
     ScanError
         If a region cannot be shown on its view.
     """
-    job = _job(panel, sights, style)
+    notes: dict[str, str] = {}
+    for _ in range(NOTE_ROUNDS):
+        page = _compose(name, panel, (sights, notes), style, talk)
+        needed = softness_notes(fineness_of([page], sights, CLEAR_PPI))
+        if needed == notes:
+            break
+        notes = needed
+    return page
+
+
+def _compose(
+    name: str,
+    panel: Panel,
+    seen: tuple[Sights, Mapping[str, str]],
+    style: Style,
+    talk: Talk,
+) -> Page:
+    job = _job(panel, seen, style)
     ladder = type_ladder(style, panel.size_mm)
     found = (layout for type_ in ladder for layout in _layouts(job, type_))
     layouts = [layout for layout in found if layout.words_whole]
@@ -117,12 +136,13 @@ def compose_panel(name: str, panel: Panel, sights: Sights, style: Style, talk: T
     )
 
 
-def _job(panel: Panel, sights: Sights, style: Style) -> _Job:
+def _job(panel: Panel, seen: tuple[Sights, Mapping[str, str]], style: Style) -> _Job:
+    sights, notes = seen
     width_mm, height_mm = panel.size_mm
     margin_mm = MARGIN_SHARE * min(panel.size_mm)
     body = paragraphs_of(panel.body)
     lead_size = 1 if len(body) > 1 and len(body[0].plain.split()) <= LEAD_WORDS else 0
-    exhibits = exhibits_of(panel.views, sights)
+    exhibits = exhibits_of(panel.views, sights, notes=notes)
     return _Job(
         headline=paragraphs_of(panel.headline, bold=True),
         lead=body[:lead_size],

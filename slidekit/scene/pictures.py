@@ -1,7 +1,7 @@
 """Scan pictures on a page: what must stand on each of them, and what is said under it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.figures import Figure, page_points
@@ -33,6 +33,7 @@ from slidekit.storyboard.model import ShownView, View
 
 SIDE_SHIFTS = (0, 0.04, -0.04, 0.08, -0.08, 0.12, -0.12, 0.16, -0.16)  # short of the scale bar
 EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page
+INCH_MM = 25.4
 ALONE = Crowd((), ())
 
 
@@ -67,11 +68,25 @@ class PlacedRegion:
 
 
 @dataclass(frozen=True)
+class Fineness:
+    """How one picture is shown where it is largest."""
+
+    width_mm: float  # on the page
+    factor: int  # pixels to a sample of the scan, along each side
+    sample_mm: float  # on the page, from one sample of the scan to the next, where they lie farther
+
+    @property
+    def samples_per_inch(self) -> float:
+        return INCH_MM / self.sample_mm
+
+
+@dataclass(frozen=True)
 class Sights:
     """Everything that slides and panels show of the scans."""
 
     views: Mapping[str, Sight]
     regions: Mapping[str, PlacedRegion]
+    fineness: Mapping[str, Fineness] = field(default_factory=dict)  # by view, once laid out
 
 
 @dataclass(frozen=True)

@@ -3,8 +3,9 @@
 The pictures come first: they take the room, the words share what is left.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TypeAlias
 
 from slidekit.errors import FitError
@@ -84,14 +85,21 @@ class Sizes:
 
 
 def exhibits_of(
-    shown: Sequence[ShownView], sights: Sights, *, same_scale: bool = False
+    shown: Sequence[ShownView],
+    sights: Sights,
+    *,
+    same_scale: bool = False,
+    notes: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[Exhibit, ...]:
-    """The views of a slide or panel with their pictures and regions at hand."""
-    exhibits = tuple(_exhibit(view, sights) for view in shown)
+    """The views of a slide or panel with their pictures and regions at hand.
+
+    `notes` are added to the data of the views they belong to.
+    """
+    exhibits = tuple(_exhibit(view, sights, notes.get(view.view, "")) for view in shown)
     return _to_one_scale(exhibits) if same_scale else exhibits
 
 
-def _exhibit(view: ShownView, sights: Sights) -> Exhibit:
+def _exhibit(view: ShownView, sights: Sights, note: str) -> Exhibit:
     sight = sights.views[view.view]
     regions = tuple(sights.regions[name] for name in view.regions)
     locator = sights.views[view.locator] if view.locator is not None else None
@@ -102,6 +110,8 @@ def _exhibit(view: ShownView, sights: Sights) -> Exhibit:
         parts.append(f"part magnified {view.inset.times:g} times")
     if locator is not None:
         parts.append(f"locator {place_in_words(locator.picture)}")
+    if note:
+        parts.append(note)
     caption = paragraphs_of(view.caption) if view.caption else ()
     data = (Paragraph((Run(" · ".join(parts)),)),)
     return Exhibit(arrange(sight, regions, locator, inset), caption, data)

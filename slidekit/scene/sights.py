@@ -44,6 +44,7 @@ class Wanted:
     shown: Mapping[FieldPath, ShownView]
     alone: tuple[str, ...] = ()  # views shown without regions, beside a title
     target_px: int = 1000
+    native: bool = False  # pictures at the scan's own size, to be enlarged when laid out
 
     def regions(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(name for view in self.shown.values() for name in view.regions))
@@ -97,11 +98,12 @@ def make_sights(
         return _wanted_windows(source, library, views[name], style)
 
     windows = _for_each(source, views, windows_of)
+    sizes = {name: _size_px(wanted, series) for name, series in library.series.items()}
     with ThreadPoolExecutor(WORKERS) as pool:
         begun: dict[str, Future[ScanPicture]] = {}
         for of_scan in _by_scan(views):
             requests = {
-                name: _picture_request(view, windows[name], wanted.target_px)
+                name: _picture_request(view, windows[name], sizes[view.scan])
                 for name, view in of_scan.items()
             }
             scan = next(iter(of_scan.values())).scan
@@ -117,7 +119,7 @@ def make_sights(
             name: _sight(source, name, (view, pictures[name]), windows[name])
             for name, view in views.items()
         }
-        sights |= _part_sights(source, library, (parts, sights), (wanted.target_px, pool))
+        sights |= _part_sights(source, library, (parts, sights), (sizes, pool))
     regions = _place_regions(source, library, wanted, (sights, style))
     return Sights(sights, regions)
 
@@ -154,15 +156,15 @@ def _part_sights(
     source: Source,
     library: Library,
     found: tuple[Mapping[str, _Part], Mapping[str, Sight]],
-    how: tuple[int, ThreadPoolExecutor],
+    how: tuple[Mapping[str, tuple[int, int]], ThreadPoolExecutor],
 ) -> dict[str, Sight]:
     """The parts in the greys of the pictures they are parts of."""
-    (parts, sights), (target_px, pool) = found, how
+    (parts, sights), (sizes, pool) = found, how
     pictures: dict[str, Future[ScanPicture]] = {}
     for of_scan in _by_scan({name: view for name, (_, view) in parts.items()}):
         requests = {
             name: PictureRequest(
-                plane_request(view), sights[parts[name][0]].picture.scales, target_px
+                plane_request(view), sights[parts[name][0]].picture.scales, sizes[view.scan][0]
             )
             for name, view in of_scan.items()
         }
@@ -230,10 +232,17 @@ def _begin_pictures(
 
 
 def _picture_request(
-    view: View, windows: tuple[WantedWindow, ...], target_px: int
+    view: View, windows: tuple[WantedWindow, ...], size_px: tuple[int, int]
 ) -> PictureRequest:
     scales = tuple(window.scale for window in windows)
-    return PictureRequest(plane_request(view), scales, target_px)
+    return PictureRequest(plane_request(view), scales, size_px[len(scales) - 1])
+
+
+def _size_px(wanted: Wanted, series: Series) -> tuple[int, int]:
+    """Length of the longer side of a picture in one window, and in two: those cannot be enlarged
+    later without blurring the seam."""
+    native = wanted.native and series.kind != "page"
+    return (1 if native else wanted.target_px), wanted.target_px
 
 
 def _for_each(

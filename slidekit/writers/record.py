@@ -17,7 +17,7 @@ from slidekit.scans.fingerprint import slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Series
 from slidekit.scene.compose import Told
 from slidekit.scene.figures import Figure
-from slidekit.scene.pictures import PlacedRegion, Sight, Sights
+from slidekit.scene.pictures import Fineness, PlacedRegion, Sight, Sights
 from slidekit.scene.schedule import Schedule
 from slidekit.scene.text_slides import CAUTIONS
 from slidekit.scene.windowing import UsedWindow
@@ -86,7 +86,11 @@ def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str,
         "libraries": {"slidekit": version("slidekit"), **{n: version(n) for n in LIBRARIES}},
         "series": {name: _series(one) for name, one in series.items()},
         "pictures": {
-            name: _picture(sight, series[sight.view.scan]) for name, sight in sights.views.items()
+            name: {
+                **_picture(sight, series[sight.view.scan]),
+                **_fineness(sights.fineness.get(name)),
+            }
+            for name, sight in sights.views.items()
         },
         "regions": {name: _region(region) for name, region in sights.regions.items()},
         "cautions": list(CAUTIONS),
@@ -129,6 +133,17 @@ def _picture(sight: Sight, series: Series) -> Json:
         ],
         "credit": sight.credit,
         "rights": sight.rights,
+    }
+
+
+def _fineness(fineness: Fineness | None) -> Json:
+    """How large the picture is shown at most, and how many samples of the scan it has there."""
+    if fineness is None:
+        return {}
+    return {
+        "shown_width_mm": round(fineness.width_mm, 2),
+        "pixels_per_sample": fineness.factor,
+        "samples_per_inch": round(fineness.samples_per_inch, 1),
     }
 
 

@@ -4,8 +4,9 @@ import json
 
 import numpy as np
 import pytest
+from pypdf import PdfReader
 
-from slidekit.build import Options, build_talk, compose_show
+from slidekit.build import Options, build_panels, build_talk, compose_show
 from slidekit.errors import StoryboardError
 from slidekit.scans.geometry import lps_from_pixel
 from tests.talks import TALK, no_progress, write_talk
@@ -111,3 +112,18 @@ def test_what_was_done_is_said_and_recorded(tmp_path):
     )
     record = json.loads((tmp_path / "out" / "record.json").read_text(encoding="utf-8"))
     assert set(record["pictures"]) == {"base", "front", "base, coil with 2 mm"}
+    part = record["pictures"]["base, coil with 2 mm"]
+    assert part["pixels_per_sample"] == 3
+    whole = record["pictures"]["base"]
+    assert part["samples_per_inch"] == pytest.approx(whole["samples_per_inch"] / 1.5, abs=0.1)
+
+
+def test_a_panel_says_what_prints_soft(tmp_path):
+    text = TALK.replace("png_dpi: 50", "png_dpi: 150")
+    build_panels(write_talk(tmp_path, text), tmp_path / "out", None, no_progress)
+    record = json.loads((tmp_path / "out" / "coil.json").read_text(encoding="utf-8"))
+    shown = record["pictures"]["base"]
+    sample_mm = shown["shown_width_mm"] / 32  # 32 columns of the scan
+    assert shown["samples_per_inch"] == pytest.approx(25.4 / sample_mm, abs=0.05)
+    panel = PdfReader(tmp_path / "out" / "coil.pdf").pages[0].extract_text()
+    assert f"enlarged: one scan sample is {sample_mm:.1f} mm here" in " ".join(panel.split())
