@@ -25,7 +25,7 @@ def _oblique_in_words(picture: ScanPicture) -> str:
     into = np.cross(picture.grid.right_lps, picture.grid.down_lps)
     plane, degrees = nearest_plane(into)
     tilt = f"{degrees:.0f}° from {plane}" if degrees >= 0.5 else f"parallel to {plane}"
-    normal = ", ".join(signed(float(value), 3) for value in into)
+    normal = ", ".join(signed(float(value), 2) for value in into)
     middle = ", ".join(signed(value) for value in picture.middle_lps or ())
     return f"oblique, {tilt}: normal [{normal}] through [{middle}] mm"
 

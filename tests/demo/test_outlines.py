@@ -11,8 +11,9 @@ import numpy as np
 import pytest
 import SimpleITK
 from numpy.typing import NDArray
+from scipy.ndimage import map_coordinates
 from scipy.signal import find_peaks
-from skimage.measure import points_in_poly
+from skimage.measure import label, points_in_poly
 from skimage.morphology import dilation, disk
 
 from slidekit.shipped import demo_folder
@@ -28,6 +29,7 @@ from slidekit.storyboard.regions import (
 )
 
 AXES = {"axial": (0, 1), "coronal": (0, 2), "sagittal": (1, 2)}
+STEP_MM = 0.3  # between the samples of planes that lie on no axes
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,8 @@ class Block:
 
 @dataclass(frozen=True)
 class Cut:
-    """A plane of a block by its two patient axes; rows follow the second."""
+    """A plane of a block by its two patient axes; rows follow the second. Of an upright oblique
+    plane and of an unrolled wall: to the right and down from the middle."""
 
     hu: NDArray[np.float64]
     across_mm: NDArray[np.float64]
@@ -81,6 +84,9 @@ def cut(board, blocks) -> Callable[[str], Cut]:
     def of(view_name: str) -> Cut:
         view: View = board.views[view_name]
         block = blocks[str(board.scans[view.scan].demo)]
+        if view.plane in ("oblique", "curved"):
+            places = upright_along if view.plane == "oblique" else unrolled
+            return sampled(block, places, view)
         first, second = AXES[view.plane]
         normal = 3 - first - second
         place = (np.float64(view.at_mm) - block.origin[normal]) / block.spacing[normal]
@@ -94,6 +100,35 @@ def cut(board, blocks) -> Callable[[str], Cut]:
     return of
 
 
+def upright_along(view: View, right: NDArray[np.float64], down: NDArray[np.float64]):
+    """Patient x, y, z of the upright plane along a level line that runs to the patient's left."""
+    start, end = np.array(view.along_mm)
+    assert start[2] == end[2]
+    assert start[0] < end[0]
+    direction = (end - start) / np.linalg.norm(end - start)
+    return (start + end) / 2 + right[..., None] * direction - down[..., None] * [0, 0, 1]
+
+
+def unrolled(view: View, right: NDArray[np.float64], down: NDArray[np.float64]):
+    """Patient x, y, z of a wall about an upright axis, from its front to the patient's left."""
+    x, y, z = np.array(view.path_mm).T
+    squares = np.column_stack((2 * x, 2 * y, np.ones(len(x))))  # the circle through all places
+    center_x, center_y, rest = np.linalg.lstsq(squares, x**2 + y**2, rcond=None)[0]
+    radius = np.sqrt(rest + center_x**2 + center_y**2)
+    turn = right / radius
+    return np.stack(
+        (center_x + radius * np.sin(turn), center_y - radius * np.cos(turn), z[0] - down), axis=-1
+    )
+
+
+def sampled(block: Block, places, view: View) -> Cut:
+    reach = 50.0 if view.width_mm is None else view.width_mm / 2
+    right, down = np.meshgrid(np.arange(-45, 45, STEP_MM), np.arange(-reach, reach, STEP_MM))
+    index = (places(view, right, down) - block.origin) / block.spacing
+    hu = map_coordinates(block.hu.astype(float), np.moveaxis(index[..., ::-1], -1, 0), order=1)
+    return Cut(hu, right, down)
+
+
 def corners_of(region: Region, plane: str) -> NDArray[np.float64]:
     """The outline in millimetres on the plane's axes; z runs up the picture, y down."""
     if isinstance(region, PolygonRegion):
@@ -104,7 +139,7 @@ def corners_of(region: Region, plane: str) -> NDArray[np.float64]:
     else:
         assert isinstance(region, RectangleRegion)
         shape = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * np.array(region.size_mm) / 2
-    down = 1 if plane == "axial" else -1
+    down = -1 if plane in ("coronal", "sagittal") else 1
     angle = np.radians(region.rotation_deg) * down
     rotation = np.array([(np.cos(angle), np.sin(angle)), (-np.sin(angle), np.cos(angle))])
     return shape @ rotation + np.array(region.center_mm)
@@ -183,6 +218,13 @@ def test_the_outline_of_the_coil_holds_all_metal_of_its_view_but_the_loose_end(b
     assert (metal & inside).sum() > 0.93 * metal.sum() > 0
 
 
+def test_the_coil_is_cut_across_in_seven_turns(board, cut):
+    region = board.regions["turns"]
+    plane = cut(region.view)
+    inside = plane.inside(corners_of(region, "oblique"))
+    assert label(inside & (plane.hu > 2400)).max() == 7
+
+
 def test_the_plug_is_more_even_than_the_wall_beside_it(board, cut):
     inside, _ = inside_and_beside(board, cut, "plug")
     wall = cut("hole_level").within((-12.0, -79.5), 3.5)
@@ -200,7 +242,7 @@ def test_seal_and_mend_differ_as_pine_resin_and_beeswax_do_at_70_kev(board, cut)
 TIPS = [  # an arrow or cross, the radius looked at, and the values that must be found there
     pytest.param("jacket", 2.0, (300, 680), np.median, id="plaster"),
     pytest.param("long_pore", 1.6, (-1000, 650), np.min, id="pore along the wall"),
-    pytest.param("round_pore", 1.8, (-1000, 850), np.min, id="pore across"),
+    pytest.param("level_pore", 1.8, (-1000, 650), np.min, id="pore that runs level"),
     pytest.param("crack", 2.0, (-1000, 600), np.min, id="crack"),
     pytest.param("loose_end", 2.0, (3071, 3071), np.max, id="end of the wire"),
     pytest.param("floor", 1.5, (800, 2500), np.max, id="floor"),
@@ -252,6 +294,6 @@ def test_the_height_runs_from_the_foot_to_the_rim(board, cut):
 
 def test_all_regions_of_the_talk_are_checked_here(board):
     checked = {str(case.values[0]) for case in (*BRIGHTER, *DARKER, *TIPS, *LINES)}
-    checked |= {"coil", "height", "joint", "joint_front", "headspace", "plies"}
+    checked |= {"coil", "turns", "height", "joint", "joint_front", "headspace", "plies"}
     only_named = {"hole_width", "plug_upright", "laminae", "fan"}  # no number of their own
     assert checked | only_named == set(board.regions)
