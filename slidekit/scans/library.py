@@ -9,7 +9,7 @@ import struct
 import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans import tags
+from slidekit.scans import jpeg, tags
 from slidekit.scans.files import FilePath, open_file, status_of
 from slidekit.scans.header import (
     BIG_ENDIAN,
@@ -278,6 +278,15 @@ def _dataset_of_frames(path: FilePath, _mtime_ns: int) -> "Dataset":
     return _read_dataset(path)
 
 
+@cache
+def _teach_decoders() -> None:
+    """Tell pydicom of the decoders that it has none of its own for."""
+    from pydicom.pixels.decoders.base import get_decoder  # noqa: PLC0415 - see the module's docstring
+
+    for syntax in jpeg.SYNTAXES:
+        get_decoder(syntax).add_plugin("slidekit", (jpeg.__name__, jpeg.decode_frame.__name__))
+
+
 def decode_frame(path: FilePath, frame: int) -> NDArray[np.integer[Any]]:
     """Decode the stored values of one frame, (rows, columns).
 
@@ -288,6 +297,7 @@ def decode_frame(path: FilePath, frame: int) -> NDArray[np.integer[Any]]:
     """
     from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
 
+    _teach_decoders()
     try:
         dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
         with warnings.catch_warnings():
@@ -311,6 +321,7 @@ def decode_color(path: FilePath, frame: int) -> NDArray[np.uint8]:
     from pydicom.pixels.processing import apply_color_lut  # noqa: PLC0415 - see the module's docstring
     from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
 
+    _teach_decoders()
     try:
         dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
         with warnings.catch_warnings():
@@ -331,11 +342,27 @@ def decode_color(path: FilePath, frame: int) -> NDArray[np.uint8]:
 
 
 def _cannot_decode(path: FilePath, failed: BaseException) -> ScanError:
+    missing = _missing_decoder(path)
+    if missing:
+        return ScanError(
+            f"Nothing that is installed decodes the pixels of {path.name}, which are {missing}",
+            "Install slidekit[compressed], or export the series uncompressed",
+        )
     return ScanError(
         f"The pixels of {path.name} cannot be decoded: {_first_sentence(failed)}",
-        "Install slidekit[compressed], which reads JPEG, JPEG-LS and JPEG 2000,"
-        " or export the series uncompressed",
+        "Copy or export the file again, uncompressed if that fails too",
     )
+
+
+def _missing_decoder(path: FilePath) -> str:
+    """The name of the compression for which no decoder is there; "" when it is not that."""
+    from pydicom.pixels.decoders.base import get_decoder  # noqa: PLC0415 - see the module's docstring
+
+    try:
+        syntax = _dataset_of_frames(path, status_of(path).mtime_ns).file_meta.TransferSyntaxUID
+        return "" if get_decoder(syntax).is_available else str(syntax.name)
+    except _DAMAGE:
+        return ""
 
 
 def _first_sentence(error: BaseException) -> str:
