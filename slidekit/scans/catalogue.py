@@ -27,7 +27,12 @@ from slidekit.scans.kept_catalogue import (
 from slidekit.scans.library import frame_headers, parse_header
 from slidekit.scans.model import Catalogue, Kind, Refusal, Series
 from slidekit.scans.pixels import hidden_padding
-from slidekit.scans.screening import frame_count, is_enhanced, reason_to_refuse
+from slidekit.scans.screening import (
+    check_numbers,
+    frame_count,
+    is_enhanced,
+    reason_to_refuse,
+)
 from slidekit.scans.stacking import typical_step
 
 SHORTEST_UID_END = 5  # letters; fewer would match by chance
@@ -232,8 +237,7 @@ def _read_images(path: FilePath) -> list[Header]:
     else:
         images = [replace(header, frame=index) for index in range(frame_count(header))]
     for image in images:
-        for tag in tags.STRICT_TAGS:
-            image.floats(tag)
+        check_numbers(image)
     return images
 
 

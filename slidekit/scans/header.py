@@ -202,6 +202,20 @@ def _walk_file(path: FilePath, status: Status, data: bytes) -> Header:
     )
 
 
+def find_dataset(data: bytes) -> int:
+    """Where the dataset begins in the bytes of a file with preamble, after group 0002.
+
+    Raises
+    ------
+    ValueError
+        If the group is odd or cut short.
+    """
+    try:
+        return _walk_meta(data, {})
+    except (OddFileError, _ShortBufferError, struct.error) as odd:
+        raise ValueError("group 0002 is odd") from odd
+
+
 def _walk_meta(data: bytes, elements: dict[int, bytes]) -> int:
     """Walk group 0002, always explicit little endian; return where the dataset starts."""
     at = PREAMBLE

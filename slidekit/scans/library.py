@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans import jpeg, tags
+from slidekit.scans.codestreams import check_codestream, check_deflated
 from slidekit.scans.files import FilePath, open_file, status_of
 from slidekit.scans.header import (
     BIG_ENDIAN,
@@ -35,20 +36,9 @@ logging.getLogger("pydicom").addHandler(logging.NullHandler())  # its warnings a
 
 _LARGEST_IN_MEMORY = 512 * 2**20  # bytes
 
-# what pydicom lets through on damaged files, besides its own errors (which derive from these)
-_DAMAGE = (
-    EOFError,
-    OSError,
-    ValueError,
-    TypeError,
-    KeyError,
-    IndexError,
-    AttributeError,
-    NotImplementedError,
-    RecursionError,
-    RuntimeError,
-    struct.error,
-)
+# pydicom and its codecs raise over a dozen kinds of errors on damaged files, some derived from
+# nothing but Exception: where they are called, any of them means damage
+_DAMAGE = (Exception,)
 
 
 def _read_dataset(path: FilePath) -> "Dataset":
@@ -56,7 +46,9 @@ def _read_dataset(path: FilePath) -> "Dataset":
 
     # from memory, so that an absurd length asks for no more than what is there
     large = isinstance(path, Path) and path.stat().st_size > _LARGEST_IN_MEMORY
-    source = path if isinstance(path, Path) and large else BytesIO(path.read_bytes())
+    data = b"" if large else path.read_bytes()
+    check_deflated(data)
+    source = path if isinstance(path, Path) and large else BytesIO(data)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of values that slidekit never looks at
         dataset = pydicom.dcmread(source, force=True)
@@ -94,6 +86,8 @@ def parse_header(path: FilePath) -> Header | None:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             elements = dict(_value_bytes(dataset))
+    except ScanError:
+        raise
     except _DAMAGE as damaged:
         if not promised:
             return None
@@ -302,8 +296,11 @@ def decode_frame(path: FilePath, frame: int) -> NDArray[np.integer[Any]]:
         dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
+            _check_compressed_size(dataset, frame)
             return pixel_array(dataset, index=frame, raw=True)
-    except (*_DAMAGE, MemoryError) as failed:
+    except ScanError:
+        raise
+    except _DAMAGE as failed:
         raise _cannot_decode(path, failed) from failed
 
 
@@ -326,12 +323,15 @@ def decode_color(path: FilePath, frame: int) -> NDArray[np.uint8]:
         dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
+            _check_compressed_size(dataset, frame)
             levels = pixel_array(dataset, index=frame)
             bits = int(dataset.BitsStored)
             if dataset.PhotometricInterpretation == "PALETTE COLOR":
                 levels = apply_color_lut(levels, dataset)
                 bits = levels.dtype.itemsize * 8
-    except (*_DAMAGE, MemoryError) as failed:
+    except ScanError:
+        raise
+    except _DAMAGE as failed:
         raise _cannot_decode(path, failed) from failed
     if levels.ndim != 3 or levels.shape[2] < 3 or levels.dtype.kind != "u":
         raise ScanError(
@@ -363,6 +363,15 @@ def _missing_decoder(path: FilePath) -> str:
         return "" if get_decoder(syntax).is_available else str(syntax.name)
     except _DAMAGE:
         return ""
+
+
+def _check_compressed_size(dataset: "Dataset", frame: int) -> None:
+    from pydicom.encaps import get_frame  # noqa: PLC0415 - see the module's docstring
+
+    if dataset.file_meta.TransferSyntaxUID.is_encapsulated:
+        count = int(dataset.get("NumberOfFrames") or 1)
+        data = get_frame(dataset.PixelData, frame, number_of_frames=count)
+        check_codestream(data, dataset.Rows, dataset.Columns)
 
 
 def _first_sentence(error: BaseException) -> str:

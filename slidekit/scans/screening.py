@@ -1,5 +1,6 @@
 """Which images slidekit can use, and as what: the first look at a header."""
 
+from slidekit.errors import ScanError
 from slidekit.scans import tags
 from slidekit.scans.header import Header
 
@@ -32,6 +33,32 @@ def reason_to_refuse(header: Header) -> str | None:
     if rows * columns > _LARGEST_IMAGE:
         return f"it claims to be {columns} × {rows} pixels large, which cannot be right"
     return _reason_of_pixels(header)
+
+
+_BOUNDS = {  # least and most of what scanners give, with room; products stay finite
+    tags.IMAGE_POSITION: ("a place in millimetres", 0.0, 1e7),
+    tags.PIXEL_SPACING: ("the spacing of pixels in millimetres", 1e-6, 1e5),
+    tags.RESCALE_SLOPE: ("a factor of its values", 1e-30, 1e30),
+    tags.RESCALE_INTERCEPT: ("a shift of its values", 0.0, 1e30),
+}
+
+
+def check_numbers(header: Header) -> None:
+    """Refuse numbers that no scanner gives, before anything is computed with them.
+
+    Raises
+    ------
+    ScanError
+        If a number that pictures rest on is malformed or cannot be right.
+    """
+    header.floats(tags.IMAGE_ORIENTATION)
+    for tag, (what, least, most) in _BOUNDS.items():
+        for value in header.floats(tag):
+            if value and not least <= abs(value) <= most:  # zeros are judged where they matter
+                raise ScanError(
+                    f"it gives {value:g} as {what}, which cannot be right",
+                    "Export the series again, or leave the file out",
+                )
 
 
 def _reason_of_pixels(header: Header) -> str | None:

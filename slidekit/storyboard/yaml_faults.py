@@ -72,7 +72,7 @@ def _tab(trouble: Trouble) -> _Advice | None:
 
 
 def _open_quote(trouble: Trouble) -> _Advice | None:
-    if "quoted scalar" not in trouble.context or trouble.first_letter not in "\"'":
+    if "quoted scalar" not in trouble.context or trouble.first_letter not in ('"', "'"):
         return None
     if "escape character" in trouble.problem:
         wrong = "a backslash means something else between double quotation marks"
@@ -88,7 +88,7 @@ def _open_quote(trouble: Trouble) -> _Advice | None:
 
 
 def _open_bracket(trouble: Trouble) -> _Advice | None:
-    if "flow " not in trouble.context or trouble.first_letter not in "[{":
+    if "flow " not in trouble.context or trouble.first_letter not in ("[", "{"):
         return None
     bracket = trouble.first_letter
     closing = {"[": "]", "{": "}"}[bracket]

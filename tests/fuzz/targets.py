@@ -1,0 +1,161 @@
+"""What spoiled input goes through, and the promise: a result, or a message of ours.
+
+Run for as long as wanted, with memory and time of each case bounded:
+    python -m tests.fuzz.targets scans 600 [FIRST_CASE]
+    python -m tests.fuzz.targets storyboards 600 [FIRST_CASE]
+A case that breaks the promise is printed with its number, which makes it again.
+"""
+
+import os
+import resource
+import signal
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Callable
+from contextlib import suppress
+from functools import cache
+from pathlib import Path
+from random import Random
+
+import numpy as np
+from pydicom.data import get_testdata_file
+
+from slidekit.build import Options, compose_show
+from slidekit.errors import ScanError, SlidekitError
+from slidekit.scans.catalogue import choose_series, describe_series, index_folder, summarize
+from slidekit.scans.model import GreyWindow, PlaneRequest, Series
+from slidekit.scans.pictures import make_picture
+from slidekit.scans.planes import read_planes
+from slidekit.scene.look import compose_contact_sheet, preview_series
+from slidekit.scene.style import load_style
+from slidekit.shipped import demo_folder
+from slidekit.writers.starter import starter_text
+from tests.fuzz.mutations import mutate, spoil_text
+from tests.scans.dicom_series import Placement, write_series
+from tests.talks import TALK, write_block
+
+MOST_BYTES = 3 * 2**30  # of address space: a claim of 60,000 x 60,000 pixels does not fit
+MOST_SECONDS = 20
+LARGEST_SEED = 60_000
+WINDOW = GreyWindow(40, 400)
+VOLUME = np.arange(6 * 12 * 14, dtype=np.int16).reshape(6, 12, 14)
+
+
+@cache
+def scan_seeds() -> tuple[bytes, ...]:
+    """Files that pydicom brings along, and slices of series of this project's tests."""
+    beside = Path(str(get_testdata_file("CT_small.dcm", download=False))).parent
+    files = [path for path in sorted(beside.iterdir()) if path.is_file()]
+    seeds = [path.read_bytes() for path in files if path.stat().st_size < LARGEST_SEED]
+    with tempfile.TemporaryDirectory() as temp:
+        for number, placement in enumerate((Placement(), Placement(step_lps=(0, 0.3, 1)))):
+            folder = write_series(Path(temp, str(number)), VOLUME, placement)
+            seeds += [path.read_bytes() for path in sorted(folder.iterdir())]
+    return tuple(seeds)
+
+
+@cache
+def series_seeds() -> tuple[bytes, ...]:
+    """The slices of one whole series."""
+    with tempfile.TemporaryDirectory() as temp:
+        folder = write_series(Path(temp, "series"), VOLUME)
+        return tuple(path.read_bytes() for path in sorted(folder.iterdir()))
+
+
+def look_through(folder: Path) -> None:
+    """All that is done with a folder: listed, described, chosen, and shown in pictures."""
+    catalogue = index_folder(folder)
+    assert index_folder(folder).refusals == catalogue.refusals
+    summarize(catalogue.refusals)
+    with suppress(ScanError):
+        choose_series(catalogue, None)
+    starter_text(catalogue, "scans", "talk.yaml")
+    compose_contact_sheet(
+        preview_series(catalogue.series, lambda _: None), 0, load_style("lecture-dark", Path())
+    )
+    for series in catalogue.series:
+        describe_series(series)
+        for request in _requests(series):
+            with suppress(ScanError):
+                (image,) = read_planes(series, [request])
+                if image.values.ndim == 2:
+                    make_picture(image, WINDOW, target_px=64)
+
+
+def _requests(series: Series) -> list[PlaneRequest]:
+    middle = 1 + len(series.slices) // 2
+    requests = [PlaneRequest("acquired"), PlaneRequest("acquired", slice_number=middle)]
+    if series.kind == "stack":
+        corner = series.slices[0].position_lps or (0.0, 0.0, 0.0)
+        requests += [
+            PlaneRequest("axial", corner[2] + 1),
+            PlaneRequest("coronal", corner[1] + 3, slab_mm=2),
+            PlaneRequest("sagittal", corner[0] + 3, slab_mm=1, slab="max"),
+        ]
+    return requests
+
+
+def spoil_scans(random: Random, folder: Path) -> None:
+    """One file spoiled, or some slices of a series."""
+    if random.random() < 0.7:
+        (folder / "file").write_bytes(mutate(random.choice(scan_seeds()), random))
+    else:
+        for k, slice_ in enumerate(series_seeds()):
+            spoiled = mutate(slice_, random) if random.random() < 0.5 else slice_
+            (folder / f"slice{k}").write_bytes(spoiled)
+    with suppress(SlidekitError):
+        look_through(folder)
+
+
+@cache
+def board_seeds() -> tuple[str, ...]:
+    """The demo's storyboards with a small scan in place of theirs, and that of the tests."""
+    demos = (path.read_text(encoding="utf-8") for path in sorted(demo_folder().glob("*.yaml")))
+    return (TALK, TALK, *(text.replace("demo: urn", "folder: block  # urn") for text in demos))
+
+
+def spoil_storyboard(random: Random, folder: Path) -> None:
+    """A storyboard with random edits, read and composed."""
+    if not (folder / "block").is_dir():
+        write_block(folder / "block")
+    spoiled = spoil_text(random.choice(board_seeds()), random)
+    path = folder / "talk.yaml"
+    path.write_text(spoiled, encoding="utf-8", errors="surrogatepass")
+    with suppress(SlidekitError):
+        compose_show(path, Options(draft=True), lambda _total: lambda _done: None)
+
+
+TARGETS: dict[str, Callable[[Random, Path], None]] = {
+    "scans": spoil_scans,
+    "storyboards": spoil_storyboard,
+}
+
+
+def run_case(target: str, number: int) -> None:
+    """The case of a number, in a folder of its own; raises what breaks the promise."""
+    with tempfile.TemporaryDirectory() as temp:
+        TARGETS[target](Random(f"{target} {number}"), Path(temp))  # noqa: S311 - no secret
+
+
+def main(target: str, seconds: float, first: int) -> int:
+    """Cases one after the other until the time is over; gives the number of broken ones."""
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
+    os.environ["SLIDEKIT_CACHE"] = tempfile.mkdtemp()
+    end, number, broken = time.monotonic() + seconds, first, 0
+    while time.monotonic() < end:
+        signal.alarm(MOST_SECONDS)  # ends the process: no exception handler may swallow it
+        try:
+            run_case(target, number)
+        except Exception:
+            broken += 1
+            print(f"case {number}", traceback.format_exc(), sep="\n", flush=True)
+        number += 1
+    signal.alarm(0)
+    print(f"{number - first} cases of {target}, {broken} broken")
+    return broken
+
+
+if __name__ == "__main__":
+    sys.exit(bool(main(sys.argv[1], float(sys.argv[2]), int(sys.argv[3]) if sys.argv[3:] else 0)))
