@@ -14,6 +14,7 @@ from slidekit.errors import DateError, Fault
 from slidekit.storyboard.naming import as_name, listed, nearest
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.schema import Shape, alternatives_at, shape_at, shapes_with
+from slidekit.storyboard.tables import DIGITS
 from slidekit.storyboard.windows import FORMS
 
 _TAGGED = ("slides", "regions")
@@ -88,6 +89,9 @@ def _problem(error: ErrorDetails, data: object, places: Places) -> _Problem:
 
 def _is_said_elsewhere(problem: _Problem, problems: list[_Problem]) -> bool:
     """A missing field that a misspelt one is meant for."""
+    if problem.type == "too_short" and isinstance(problem.value, list):
+        # counted without its faulty entries, which are told of themselves
+        return len(problem.value) >= int(str(problem.facts.get("min_length", 0)))
     return problem.type == "missing" and any(
         other.type == "extra_forbidden"
         and other.path[:-1] == problem.path[:-1]
@@ -254,6 +258,8 @@ def _spelling(problem: _Problem) -> _Advice:
     rule = "Use small letters, digits and _, and begin with a letter"
     if problem.path == ("talk", "language"):
         return f"{_shown(word)} is not a language tag", f"Write one{problem.as_in} (BCP 47)"
+    if problem.shape.get("pattern") == DIGITS:
+        return f"{_shown(word)} is no plain number", f"Write its digits alone{problem.as_in}"
     name = as_name(word)
     return wrong, f"{rule}: {name}" if name else rule
 

@@ -117,10 +117,10 @@ def _leads_on(name: str, board: Storyboard) -> bool:
 
 
 def _about_condition(path: FieldPath, condition: Condition, table: Table) -> Iterator[_Complaint]:
-    column = table.columns.get(condition.column)
+    plain = {table.id: Column()}
+    column = {**plain, **table.columns}.get(condition.column)
     if column is None:
-        if condition.column != table.id:
-            yield (*path, "column"), *_no_such_column(condition.column, table)
+        yield (*path, "column"), *_no_such_column(condition.column, table)
         return
     field, test = (*path, condition.test), condition.test
     if column.is_number and test in ("is", "is_not"):

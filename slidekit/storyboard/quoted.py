@@ -69,7 +69,7 @@ def _about_parts(parts: list[Quoted], n: int | None) -> str | None:
             return None
         return f"there is no number of cases up to {_MOST_TRIED} of which all parts can be"
     if impossible := [_impossible(part, n) for part in impossible_parts(parts, n)]:
-        return "; ".join(impossible)
+        return "; ".join(dict.fromkeys(impossible))
     if not are_possible(parts, n):
         return f"the parts cannot be whole counts that add up to {n}"
     return None

@@ -9,7 +9,8 @@ from slidekit.storyboard.parts import Line, Name, Part, advised
 ColumnName: TypeAlias = Annotated[str, Field(pattern=r"\S")]
 """As in the first row of the table."""
 
-Digits: TypeAlias = Annotated[str, Field(pattern=r"^\d+(\.\d+)?$", examples=["34.2"])]
+DIGITS = r"^\d+(\.\d+)?$"
+Digits: TypeAlias = Annotated[str, Field(pattern=DIGITS, examples=["34.2"])]
 """A number as it is printed, with all its decimals."""
 
 
@@ -24,8 +25,8 @@ OneOrMore: TypeAlias = Annotated[
     WithJsonSchema(
         {
             "anyOf": [
-                {"type": ["string", "integer"]},
                 {"type": "array", "items": {"type": ["string", "integer"]}, "minItems": 1},
+                {"type": ["string", "integer"]},
             ],
             "examples": ["drilled", ["drilled", "pierced"]],
         }
