@@ -17,6 +17,11 @@ _CHARTS: dict[Chart, type[IntervalChart] | type[CaseChart]] = {
     "cases": CaseChart,
 }
 
+_INSTEAD: dict[Chart, str] = {
+    "intervals": "Show fewer counts, or shorten what they are called",
+    "cases": "Show fewer counts, or write `chart: intervals`, which takes any number of cases",
+}
+
 
 def compose_series(
     slide: SeriesSlide, room: Box, tallies: Tallies, steps: Mapping[str, int], style: Style
@@ -38,5 +43,5 @@ def compose_series(
     over_mm = chart.needed_mm - room.height_mm
     raise FitError(
         f"the rows need {over_mm:.0f} mm more height at {size_pt} pt, the least size",
-        "Show fewer counts, or shorten what they are called",
+        _INSTEAD[slide.chart],
     )

@@ -1,0 +1,47 @@
+from slidekit.storyboard.model import Panel, ShownView, TextSlide
+from slidekit.storyboard.printed import numbers_printed_in, with_numbers
+
+WORDS = {("holes", ""): "three of nine", ("holes", "percent"): "33 %"}
+
+
+def is_number(name: str) -> bool:
+    return name == "holes"
+
+
+def say(name: str, part: str) -> str:
+    return WORDS[name, part]
+
+
+def filled(text: str) -> str:
+    slide = TextSlide(id="a", kind="text", title=text, points=("x",))
+    return with_numbers(slide, is_number, say).title
+
+
+def test_numbers_are_filled_into_everything_that_is_printed():
+    panel = Panel(
+        size_mm=(300, 400),
+        headline="{holes} urns",
+        body=("It is {holes.percent}. {holes} have it.",),
+        views=(ShownView(view="base", caption="one of {holes}"),),
+    )
+    printed = with_numbers(panel, is_number, say)
+    assert printed.headline == "Three of nine urns"
+    assert printed.body == ("It is 33 %. Three of nine have it.",)
+    assert printed.views[0].caption == "one of three of nine"
+    assert numbers_printed_in(panel, is_number) == ("holes",)
+
+
+def test_words_that_are_spoken_are_left_to_the_speaker():
+    slide = TextSlide(id="a", kind="text", title="t", points=("p",), say="{holes}")
+    assert with_numbers(slide, is_number, say).say == "{holes}"
+    assert numbers_printed_in(slide, is_number) == ()
+
+
+def test_other_braces_are_printed_as_they_stand():
+    for text in ("{coil.mark}", "a {set} of {1, 2}", "{ holes }", "{holes", "{{}}"):
+        assert filled(text) == text
+
+
+def test_a_number_that_opens_a_sentence_has_a_capital():
+    assert filled("{holes}. {holes}") == "Three of nine. Three of nine"
+    assert filled("Of c. {holes}") == "Of c. three of nine"
