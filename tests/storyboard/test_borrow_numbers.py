@@ -63,8 +63,8 @@ def test_one_name_for_two_tables_is_told(folder):
     with pytest.raises(StoryboardError) as raised:
         borrow(folder, BORROWER.replace("slides:", own + "slides:"))
     assert without_folder(raised.value, folder) == [
-        "short/talk.yaml:3: tables.urns: is not the same in short/../full/talk.yaml:3, which the borrowed "
-        "slide `rare` rests on. Rename one of the two, or make them alike."
+        "short/talk.yaml:3: tables.urns: is not the same in short/../full/talk.yaml:3, which the "
+        "borrowed slide `rare` rests on. Rename one of the two, or make them alike."
     ]
 
 
