@@ -14,6 +14,7 @@ from slidekit.scans.catalogue import (
     summarize,
     with_descriptions,
 )
+from slidekit.scans.file_windows import describe_windows
 from slidekit.scene.figures import page_points
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
@@ -57,6 +58,8 @@ def look_at_folder(folder: Path, out: Path, progress: Progress) -> Looked:
     for series in catalogue.series:
         title = f"  {series.description!r}" if series.description else ""
         lines.append(f"{describe_series(series)}{title}")
+        if windows := describe_windows(series):
+            lines.append(f"    windows in the files: {windows}")
         lines += [f"    {remark}" for remark in series.remarks]
     left_out = (summarize(catalogue.refusals),) if catalogue.refusals else ()
     return Looked(tuple(lines), files, left_out)

@@ -11,7 +11,7 @@ from slidekit.scans import tags
 from slidekit.scans.file_windows import stored_windows
 from slidekit.scans.grouping import DISCRIMINATORS, split_by, technique
 from slidekit.scans.header import EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN, Header
-from slidekit.scans.model import Kind, Series, SliceFile, StoredPixels, Vector
+from slidekit.scans.model import GreyWindow, Kind, Series, SliceFile, StoredPixels, Vector
 from slidekit.scans.screening import (
     frame_count,
     image_bytes,
@@ -151,7 +151,7 @@ def _series(headers: Sequence[Header], kind: Kind, shape: StackShape) -> Series:
         column_lps=_unit(cosines[3:]),
         unit=unit_of_values(first),
         inverted=first.text(tags.PHOTOMETRIC) == "MONOCHROME1",
-        stored_window=_stored_window(first),
+        stored_window=_stored_window(headers[len(headers) // 2]),
         padding=_padding(first),
         thickness_mm=_thickness(first),
         remarks=(*shape.remarks, *_remarks(headers)),
@@ -210,10 +210,9 @@ def _may_hold_text(header: Header) -> bool:
     return said == "YES" or (is_capture(header) and said != "NO")
 
 
-def _stored_window(header: Header) -> tuple[float, float] | None:
-    """The first of the windows in the file; only a LINEAR one is worth repeating."""
-    first = next(iter(stored_windows(header)), None)
-    return (first.center, first.width) if first and first.curve == "linear" else None
+def _stored_window(header: Header) -> GreyWindow | None:
+    """The first of the windows in the file that can be applied."""
+    return next(filter(None, stored_windows(header)), None)
 
 
 def _padding(header: Header) -> tuple[int, int] | None:

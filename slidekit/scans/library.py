@@ -245,17 +245,18 @@ def read_stored_tables(path: Path, sequence: int) -> tuple[StoredTable, ...]:
         dataset = _read_dataset(path)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            return tuple(map(_stored_table, _items(dataset, sequence)))
+            little = dataset.original_encoding[1] is not False
+            return tuple(_stored_table(item, little=little) for item in _items(dataset, sequence))
     except _DAMAGE as damaged:
         raise ScanError(
             "A table of the file (LUT Sequence) is damaged", "Export the series again"
         ) from damaged
 
 
-def _stored_table(item: "Dataset") -> StoredTable:
+def _stored_table(item: "Dataset", *, little: bool) -> StoredTable:
     data = item.LUTData
     if isinstance(data, bytes):
-        if not item.is_little_endian and item["LUTData"].VR == "OW":
+        if not little:
             data = np.frombuffer(data, ">u2").astype("<u2").tobytes()
     else:
         data = tuple(int(entry) for entry in np.atleast_1d(data))

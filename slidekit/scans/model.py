@@ -132,7 +132,7 @@ class Series:
     column_lps: Vector  # direction of increasing row: IOP[3:6]
     unit: str  # "HU", another Rescale Type, or "" when unknown
     inverted: bool  # MONOCHROME1
-    stored_window: tuple[float, float] | None  # first centre and width in the file
+    stored_window: GreyWindow | None  # the first that the middle slice carries
     padding: tuple[int, int] | None  # stored values that are padding, inclusive
     thickness_mm: float | None  # nominal Slice Thickness: for captions, and beside gaps
     remarks: tuple[str, ...] = ()  # what a speaker must know; they name no file and no person

@@ -101,7 +101,8 @@ def read_stored(series: Series, index: int, rows: range | None = None) -> Stored
     """
     one = series.slices[index]
     if one.pixels.offset is None:
-        stored = np.array(decode_frame(one.path, one.frame))
+        decoded = decode_frame(one.path, one.frame)
+        stored = np.array(decoded, decoded.dtype.newbyteorder("="))
         if stored.shape != (series.rows, series.columns):
             raise ScanError(
                 f"{one.path.name} decodes to {stored.shape} instead of"

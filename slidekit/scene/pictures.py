@@ -1,10 +1,11 @@
 """Scan pictures on a page: what must stand on each of them, and what is said under it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.figures import Figure, page_points
+from slidekit.scene.halves import compose_halves
 from slidekit.scene.letters import Crowd, ShownMark, clearest, extent_of
 from slidekit.scene.marks import PT_MM, compose_marks
 from slidekit.scene.model import (
@@ -148,14 +149,30 @@ def compose_sight(
     """
     picture = sight.picture
     marks = [shown_mark(region, picture, box, cast) for region in regions]
+    halves = _halves(sight, box, style, heed)
+    heed = replace(heed, taken=(*heed.taken, *_plates(halves)))
     furniture = _furniture(sight, box, marks, style, heed)
-    taken = [item.box for item in furniture.items if isinstance(item, Text)] + [*heed.taken]
+    taken = [*_plates((furniture,)), *heed.taken]
     alt = f"{data_line(sight)}. {sides_in_words(picture)}".rstrip()
     return (
         Picture(box, picture.pixels, alt, sight.name),
+        *halves,
         furniture,
         *compose_marks(marks, box, taken, style),
     )
+
+
+def _halves(sight: Sight, box: Box, style: Style, heed: Heed) -> tuple[Group, ...]:
+    seam = sight.picture.seam_column
+    if seam is None:
+        return ()
+    share = seam / sight.picture.grid.columns
+    return (compose_halves(sight.windows, share, box, heed.taken, style),)
+
+
+def _plates(groups: Sequence[Group]) -> tuple[Box, ...]:
+    """Where the texts of these groups stand."""
+    return tuple(item.box for group in groups for item in group.items if isinstance(item, Text))
 
 
 def _furniture(

@@ -147,4 +147,4 @@ def windows_in_words(windows: tuple[UsedWindow, ...], unit: str) -> str:
     if len(windows) == 1:
         return windows[0].in_words(unit)
     left, right = windows
-    return f"left half {left.in_words(unit)}, right half {right.in_words(unit)}"
+    return f"{left.in_words(unit)} at left, {right.in_words(unit)} at right"

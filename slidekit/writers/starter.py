@@ -201,10 +201,13 @@ class _Scan:
 
     def _window_line(self) -> str:
         window = self.series.stored_window
-        if window is None or window[1] < 1:
+        if window is None and self.series.unit == "HU":
             return _noted(f"    window: {UNKNOWN_WINDOW}", "a window of the style")
-        center, width = (_number(value, 0.1) for value in window)
-        return _noted(f"    window: {{center: {center}, width: {width}}}", "as stored in the files")
+        if window is None:
+            return _noted("    window: {percentiles: [1, 99]}", "from the values of the picture")
+        numbers = f"center: {window.center:.6g}, width: {window.width:.6g}"
+        curve = "" if window.curve == "linear" else f", curve: {window.curve}"
+        return _noted(f"    window: {{{numbers}{curve}}}", "as stored in the files")
 
     def region_text(self, this: str) -> str:
         """An example in the middle of the first picture."""

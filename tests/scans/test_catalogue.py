@@ -15,6 +15,7 @@ from pydicom.data import get_testdata_file
 from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, describe_series, index_folder, summarize
 from slidekit.scans.geometry import slice_normal, slice_positions
+from slidekit.scans.model import GreyWindow
 from tests.scans.dicom_series import (
     AXIAL,
     ROOT_UID,
@@ -357,6 +358,11 @@ def test_a_rim_below_air_is_remarked_when_no_padding_is_declared(tmp_path):
 
 
 UNITS = [
+    ({"RescaleType": "HU_MOD"}, "modified HU"),
+    ({"RescaleType": "A. Person"}, ""),  # a vendor's own text is not repeated
+    ({"Modality": "PT", "Units": "BQML"}, "Bq/ml"),
+    ({"Modality": "PT", "Units": "PROPCNTS"}, ""),
+    ({"Modality": "MR", "RescaleType": "normalized"}, ""),
     ({}, "HU"),  # PS3.3 C.8.2.1: Rescale Type may be absent when it is HU
     ({"RescaleType": "HU"}, "HU"),
     ({"RescaleType": "US"}, ""),  # C.11.1.1.2: unspecified
@@ -373,19 +379,32 @@ def test_only_ct_numbers_are_called_hu(attributes, unit, tmp_path):
 
 
 WINDOWS = [
-    ({}, None),
-    ({"WindowCenter": 40, "WindowWidth": 400}, (40, 400)),
-    ({"WindowCenter": [40, 600], "WindowWidth": [400, 2800]}, (40, 400)),
-    ({"WindowCenter": 40}, None),
-    ({"WindowCenter": 40, "WindowWidth": 0}, None),
-    ({"WindowCenter": 40, "WindowWidth": 400, "VOILUTFunction": "SIGMOID"}, None),
+    ({}, ()),
+    ({"WindowCenter": 40, "WindowWidth": 400}, (GreyWindow(40, 400),)),
+    (
+        {"WindowCenter": [40, 600], "WindowWidth": [400, 2800]},
+        (GreyWindow(40, 400), GreyWindow(600, 2800)),
+    ),
+    ({"WindowCenter": 40}, ()),
+    ({"WindowCenter": [40, 30], "WindowWidth": [0, 80]}, (None, GreyWindow(30, 80))),
+    (
+        {"WindowCenter": 40, "WindowWidth": 0.5, "VOILUTFunction": "SIGMOID"},
+        (GreyWindow(40, 0.5, "sigmoid"),),
+    ),
+    (
+        {"WindowCenter": 40, "WindowWidth": 400, "VOILUTFunction": "LINEAR_EXACT"},
+        (GreyWindow(40, 400, "linear_exact"),),
+    ),
+    ({"WindowCenter": 40, "WindowWidth": 400, "VOILUTFunction": "LOG"}, (None,)),
 ]
 
 
-@pytest.mark.parametrize(("attributes", "window"), WINDOWS)
-def test_the_first_linear_window_of_the_file_is_kept(attributes, window, tmp_path):
+@pytest.mark.parametrize(("attributes", "windows"), WINDOWS)
+def test_the_windows_of_a_file_are_kept_in_order(attributes, windows, tmp_path):
     write_series(tmp_path, VOLUME, attributes=Attributes(attributes))
-    assert index_folder(tmp_path).series[0].stored_window == window
+    (series,) = index_folder(tmp_path).series
+    assert series.slices[0].windows == windows
+    assert series.stored_window == next(filter(None, windows), None)
 
 
 # --- choosing --------------------------------------------------------------------------------

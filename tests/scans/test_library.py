@@ -13,7 +13,7 @@ from pydicom.uid import EnhancedCTImageStorage, RLELossless
 from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.library import decode_frame, parse_header
-from slidekit.scans.model import PlaneRequest, Series
+from slidekit.scans.model import GreyWindow, PlaneRequest, Series
 from slidekit.scans.pixels import read_stored
 from slidekit.scans.planes import read_planes
 from tests.scans.dicom_series import ds, image_dataset
@@ -145,7 +145,8 @@ def test_frames_are_placed_by_their_functional_groups(compressed, tmp_path):
     assert [one.frame for one in series.slices] == [2, 1, 0]  # the normal points to the feet
     assert [one.position_lps[2] for one in series.slices] == [-139, -149, -159]
     assert (series.row_spacing_mm, series.column_spacing_mm) == (0.5, 0.4)
-    assert (series.unit, series.stored_window, series.thickness_mm) == ("HU", (49, 102), 10)
+    assert series.stored_window == GreyWindow(49, 102)
+    assert (series.unit, series.thickness_mm) == ("HU", 10)
     acquired, axial = read_planes(
         series, [PlaneRequest("acquired", slice_number=3), PlaneRequest("axial", at_mm=-159)]
     )

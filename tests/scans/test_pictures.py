@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
-from slidekit.scans.model import GreyWindow, Grid, PlaneImage
+from slidekit.scans.model import AutomaticWindow, GreyWindow, Grid, PlaneImage
 from slidekit.scans.pictures import enlarged_picture, make_picture, square_grid
 
 GRID = Grid(
@@ -136,7 +136,39 @@ def test_what_a_caption_needs_is_handed_on():
     assert picture.letters == ("RA", "H", "LP", "F")
 
 
+@settings(max_examples=25, deadline=None)
+@given(
+    columns=st.integers(1, 30),
+    target=st.integers(1, 90),
+    row_mm=st.floats(0.2, 1.5),
+    inverted=st.booleans(),
+)
+def test_each_half_is_that_of_the_whole_picture(columns, target, row_mm, inverted):
+    values = np.random.default_rng(columns).integers(-1000, 2000, (9, columns))
+    image = image_of(values, replace(GRID, row_mm=row_mm), values < -900)
+    image = replace(image, inverted=inverted)
+    left, right = GreyWindow(40, 400), GreyWindow(300, 900, "sigmoid")
+    halves = make_picture(image, left, right, target_px=target)
+    seam = halves.seam_column
+    assert seam == halves.grid.columns // 2
+    assert halves.scales == (left, right)
+    first, second = (make_picture(image, one, target_px=target).pixels for one in (left, right))
+    np.testing.assert_array_equal(halves.pixels[:, :seam], first[:, :seam])
+    np.testing.assert_array_equal(halves.pixels[:, seam:], second[:, seam:])
+
+
+def test_an_automatic_half_is_found_from_the_whole_picture():
+    values = np.where(np.arange(80) < 40, 0, 1000) + np.arange(60)[:, None]
+    automatic = AutomaticWindow((0, 100))
+    halves = make_picture(image_of(values), automatic, GreyWindow(0, 1), target_px=80)
+    whole = make_picture(image_of(values), automatic, target_px=80)
+    assert halves.scales == (*whole.scales, GreyWindow(0, 1))
+    assert halves.scales[0].width == 1060
+
+
 def test_wrong_sizes_and_windows_are_refused():
+    with pytest.raises(ValueError, match=r"^3 scales are given; a picture has one, or one for"):
+        make_picture(image_of(np.zeros((6, 8))), *[GreyWindow(0, 1)] * 3, target_px=8)
     with pytest.raises(ValueError, match=r"^target_px is 0; a picture needs at least 1 pixel$"):
         make_picture(image_of(np.zeros((6, 8))), GreyWindow(40, 400), target_px=0)
     with pytest.raises(ValueError, match=r"^the window width is 0; a LINEAR window needs at"):

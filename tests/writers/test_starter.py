@@ -8,11 +8,12 @@ import yaml
 
 from slidekit.errors import ScanError, WriteError
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.model import Catalogue, PlaneRequest, Series, SliceFile
+from slidekit.scans.model import Catalogue, GreyWindow, PlaneRequest, Series, SliceFile
 from slidekit.scans.planes import check_request
 from slidekit.scene.style import load_style
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.read import read_storyboard
+from slidekit.storyboard.windows import AutomaticWindow, Window
 from slidekit.writers.starter import starter_text, write_starter
 from tests.scans.dicom_series import Attributes, Placement, write_series
 
@@ -42,7 +43,7 @@ def series(**changes) -> Series:
         column_lps=(0.0, 1.0, 0.0),
         unit="HU",
         inverted=False,
-        stored_window=(40.0, 400.0),
+        stored_window=GreyWindow(40.0, 400.0),
         padding=None,
         thickness_mm=2.0,
     )
@@ -91,10 +92,20 @@ def test_the_window_of_the_files_is_written_out(tmp_path):
     assert (views["ct_axial"].window.center, views["ct_axial"].window.width) == (40, 400)
 
 
-@pytest.mark.parametrize("stored", [None, (40.0, 0.0)])
-def test_without_a_stored_window_the_style_shows_the_whole_scale(tmp_path, stored):
+def test_a_narrow_window_of_the_files_keeps_its_digits_and_its_curve(tmp_path):
+    stored = GreyWindow(0.025, 0.05, "sigmoid")
     views = read_back(tmp_path, text_of(series(stored_window=stored))).board.views
+    assert views["ct_axial"].window == Window(center=0.025, width=0.05, curve="sigmoid")
+
+
+def test_without_a_stored_window_the_style_shows_the_whole_scale(tmp_path):
+    views = read_back(tmp_path, text_of(series(stored_window=None))).board.views
     assert views["ct_axial"].window == "whole_scale"
+
+
+def test_values_other_than_hu_without_a_stored_window_choose_their_own(tmp_path):
+    views = read_back(tmp_path, text_of(series(stored_window=None, unit=""))).board.views
+    assert views["ct_axial"].window == AutomaticWindow(percentiles=(1, 99))
 
 
 def test_few_slices_are_shown_as_acquired(tmp_path):

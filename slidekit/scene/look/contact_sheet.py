@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from math import ceil
 from typing import NamedTuple
 
-import numpy as np
-
 from slidekit.errors import ScanError
+from slidekit.scans.automatic import find_window
 from slidekit.scans.geometry import position_range_mm, slice_normal, slice_positions
 from slidekit.scans.model import (
     PLANE_AXES,
+    AutomaticWindow,
     GreyWindow,
     Plane,
     PlaneImage,
@@ -73,17 +73,16 @@ def _preview(series: Series) -> Preview:
         return Preview(series, None, error.wrong)
     if series.as_is:
         return Preview(series, make_plain_picture(image, target_px=_PREVIEW_PX))
-    center, width = series.stored_window or _window_for(image)
-    window = GreyWindow(center, max(width, 1.0))
+    window = series.stored_window or _window_for(image)
     return Preview(series, make_picture(image, window, target_px=_PREVIEW_PX))
 
 
-def _window_for(image: PlaneImage) -> tuple[float, float]:
-    values = image.values[~image.absent]
-    if not values.size:
-        return 0.5, 1.0
-    low, high = map(float, np.percentile(values, _PERCENTILES))
-    return (low + high) / 2, high - low
+def _window_for(image: PlaneImage) -> GreyWindow:
+    try:
+        return find_window(image, AutomaticWindow(_PERCENTILES))
+    except ScanError:  # one value, or hardly any
+        values = image.values[~image.absent]
+        return GreyWindow(float(values[0]) if values.size else 0.0, 1.0)
 
 
 def compose_contact_sheet(

@@ -1,0 +1,71 @@
+"""A picture in two windows: the line where they meet, and the name of each half."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from slidekit.scene.letters import overlap_mm2
+from slidekit.scene.marks import PT_MM
+from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Stroke, Text
+from slidekit.scene.style import Style
+from slidekit.scene.text import line_width_mm
+from slidekit.scene.windowing import UsedWindow
+
+SEAM_PT = 1.0
+SEAM_HALO_PT = 2.5  # under the line, so that it shows on any grey
+MARGIN_MM = 2.0  # between the picture's edge and a name
+MIDDLE_MM = 8.0  # left free for the letter of the side above
+WHITE = "#FFFFFF"
+
+
+def compose_halves(
+    windows: Sequence[UsedWindow], seam_share: float, box: Box, taken: Sequence[Box], style: Style
+) -> Group:
+    """A thin line at `seam_share` of the picture's width, and the names at its upper corners.
+
+    Where those are taken the names stand at the lower corners. Where nothing is free, or the
+    halves are too narrow, they are left out: the data line says them too.
+    """
+    across = box.left_mm + seam_share * box.width_mm
+    path = ((across, box.top_mm), (across, box.bottom_mm))
+    line = (
+        Polyline(path, stroke=Stroke(style.colors.halo, SEAM_HALO_PT)),
+        Polyline(path, stroke=Stroke(WHITE, SEAM_PT)),
+    )
+    left, right = (window.label for window in windows)
+    return Group(
+        name="Halves",
+        alt=f"Left half in window {left}, right half in window {right}",
+        items=(*line, *_names((left, right), across, box, (taken, style))),
+    )
+
+
+def _names(
+    labels: tuple[str, str], across_mm: float, box: Box, around: tuple[Sequence[Box], Style]
+) -> tuple[Text, ...]:
+    taken, style = around
+    size = style.sizes["data"].pt
+    height = size * 1.2 * PT_MM + 0.4
+    widths = [line_width_mm(label, size, bold=True) * 1.02 + 1.6 for label in labels]
+    rooms = (across_mm - box.left_mm, box.right_mm - across_mm)
+    if any(w + MARGIN_MM + MIDDLE_MM / 2 > room for w, room in zip(widths, rooms, strict=True)):
+        return ()
+    lefts = (box.left_mm + MARGIN_MM, box.right_mm - MARGIN_MM - widths[1])
+    for top in (box.top_mm + MARGIN_MM, box.bottom_mm - MARGIN_MM - height):
+        places = [Box(lefts[i], top, widths[i], height) for i in (0, 1)]
+        if not any(overlap_mm2(place, other) for place in places for other in taken):
+            return tuple(map(partial(_plate, style), labels, places))
+    return ()
+
+
+def _plate(style: Style, label: str, place: Box) -> Text:
+    return Text(
+        place,
+        (Paragraph((Run(label, bold=True),)),),
+        style.sizes["data"].pt,
+        WHITE,
+        "data",
+        align="center",
+        anchor="middle",
+        fill=style.colors.halo,
+        corner_mm=0.8,
+    )
