@@ -1,11 +1,11 @@
 """A picture in two windows: the line where they meet, and the name of each half."""
 
 from collections.abc import Sequence
-from functools import partial
 
 from slidekit.scene.letters import overlap_mm2
 from slidekit.scene.marks import PT_MM
-from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Stroke, Text
+from slidekit.scene.model import Box, Group, Polyline, Stroke, Text
+from slidekit.scene.scale_bar import WHITE, plate
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
 from slidekit.scene.windowing import UsedWindow
@@ -14,7 +14,6 @@ SEAM_PT = 1.0
 SEAM_HALO_PT = 2.5  # under the line, so that it shows on any grey
 MARGIN_MM = 2.0  # between the picture's edge and a name
 MIDDLE_MM = 8.0  # left free for the letter of the side above
-WHITE = "#FFFFFF"
 
 
 def compose_halves(
@@ -53,19 +52,8 @@ def _names(
     for top in (box.top_mm + MARGIN_MM, box.bottom_mm - MARGIN_MM - height):
         places = [Box(lefts[i], top, widths[i], height) for i in (0, 1)]
         if not any(overlap_mm2(place, other) for place in places for other in taken):
-            return tuple(map(partial(_plate, style), labels, places))
+            return tuple(
+                plate(label, place, size, style)
+                for label, place in zip(labels, places, strict=True)
+            )
     return ()
-
-
-def _plate(style: Style, label: str, place: Box) -> Text:
-    return Text(
-        place,
-        (Paragraph((Run(label, bold=True),)),),
-        style.sizes["data"].pt,
-        WHITE,
-        "data",
-        align="center",
-        anchor="middle",
-        fill=style.colors.halo,
-        corner_mm=0.8,
-    )

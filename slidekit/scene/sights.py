@@ -203,7 +203,7 @@ def _check_window(series: Series, view: View) -> None:
         )
     if not series.as_is and view.window is None:
         stored = series.stored_window
-        of_file = "" if stored is None else f"; the file says {stored[0]:g} and {stored[1]:g}"
+        of_file = "" if stored is None else f"; the file says {stored.center:g} and {stored.width:g}"
         raise ScanError(
             "the picture holds values, and no window says which are black and white",
             f"Add `window: {{center: ..., width: ...}}`{of_file}",

@@ -1,5 +1,6 @@
 """The language of the storyboard as JSON Schema, for editors and for our own advice."""
 
+from difflib import SequenceMatcher
 from functools import cache
 from typing import Any, TypeAlias
 
@@ -69,7 +70,16 @@ def _meant(options: list[Shape], data: object) -> Shape:
     if not isinstance(data, dict):
         return options[0]
     groups = [option for option in options if option.get("type") == "object"]
-    return max(groups or options, key=lambda o: len(data.keys() & o.get("properties", {}).keys()))
+    return max(groups or options, key=lambda option: _likeness(option, data))
+
+
+def _likeness(shape: Shape, data: dict[str, object]) -> float:
+    """How far the names in `data` are those of the fields of the shape: 1 for each that is."""
+    fields = shape.get("properties", {})
+    return sum(
+        max((SequenceMatcher(None, str(key), field).ratio() for field in fields), default=0.0)
+        for key in data
+    )
 
 
 def _with(inner: Shape, outer: Shape, without: str) -> Shape:

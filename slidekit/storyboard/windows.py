@@ -4,7 +4,15 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import Discriminator, Field, Tag, ValidationInfo, WithJsonSchema, field_validator
+from pydantic import (
+    BeforeValidator,
+    Discriminator,
+    Field,
+    Tag,
+    ValidationInfo,
+    WithJsonSchema,
+    field_validator,
+)
 
 from slidekit.storyboard.parts import Line, Name, Part, Positive, advised
 
@@ -104,12 +112,19 @@ def _form(value: Any) -> str:
     return _BY_NAME
 
 
+def _not_split(value: Any) -> Any:
+    if _form(value) == _BY_HALVES:
+        raise advised("is split again", "Write one window for each half")
+    return value
+
+
 OneWindow: TypeAlias = Annotated[
     Annotated[Line, Tag(_BY_NAME)]
     | Annotated[Window, Tag(_BY_NUMBERS)]
     | Annotated[StoredWindow, Tag(_BY_FILE)]
     | Annotated[AutomaticWindow, Tag(_BY_VALUES)],
     Discriminator(_form),
+    BeforeValidator(_not_split),
 ]
 
 
