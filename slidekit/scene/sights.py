@@ -202,11 +202,10 @@ def _check_window(series: Series, view: View) -> None:
             "the picture is shown as it is, and a window would change nothing", "Remove `window`"
         )
     if not series.as_is and view.window is None:
-        stored = series.stored_window
-        of_file = "" if stored is None else f"; the file says {stored.center:g} and {stored.width:g}"
+        own = "{stored: 1}" if series.stored_window else "{percentiles: [1, 99]}"
         raise ScanError(
             "the picture holds values, and no window says which are black and white",
-            f"Add `window: {{center: ..., width: ...}}`{of_file}",
+            f"Add `window: {own}`, or center and width",
         )
 
 
