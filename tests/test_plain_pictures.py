@@ -237,7 +237,7 @@ def faults(folder: Path, old: str, new: str) -> list[str]:
             ", window: {center: 100, width: 200}",
             "",
             "views.film.window: the picture holds values, and no window says which are black and"
-            " white. Add `window: {center: ..., width: ...}`.",
+            " white. Add `window: {percentiles: [1, 99]}`, or center and width.",
         ),
         (
             "whole: {scan: photo, plane: picture}",
