@@ -23,6 +23,7 @@ app = typer.Typer(
 
 BAD_INPUT = 2
 FINDINGS = 1
+STORYBOARDS = (".yaml", ".yml")
 
 StoryboardArgument = Annotated[Path, typer.Argument(help="The storyboard, a YAML file.")]
 StyleOption = Annotated[
@@ -66,20 +67,25 @@ def build(
 
 @app.command()
 def look(
-    what: Annotated[Path, typer.Argument(help="A folder of DICOM files, or a storyboard.")],
+    what: Annotated[
+        Path,
+        typer.Argument(
+            help="A storyboard; or a folder or ZIP file of DICOM files, a NIfTI volume, a picture."
+        ),
+    ],
     view: Annotated[
         str | None, typer.Option(help="Only this view of the storyboard; else all.")
     ] = None,
     out: Annotated[Path, typer.Option(help="Folder for the pictures.")] = Path("look"),
 ) -> None:
-    """See what series a folder holds, or a storyboard's views with a grid to read places from."""
-    from slidekit.prepare import look_at_folder, look_at_views
+    """See what series there are, or a storyboard's views with a grid to read places from."""
+    from slidekit.prepare import look_at_images, look_at_views
 
     with _complaining(), _progress("Looking") as progress:
-        if what.is_dir():
-            looked = look_at_folder(what, out, progress)
-        else:
+        if what.suffix.lower() in STORYBOARDS and not what.is_dir():
             looked = look_at_views(what, view, out, progress)
+        else:
+            looked = look_at_images(what, out, progress)
     for line in (*looked.lines, *looked.files):
         typer.echo(line)
     for line in looked.left_out:
@@ -88,14 +94,17 @@ def look(
 
 @app.command()
 def new(
-    folder: Annotated[Path, typer.Argument(help="A folder of DICOM files.")],
+    images: Annotated[
+        Path,
+        typer.Argument(help="A folder or ZIP file of DICOM files, a NIfTI volume, or a picture."),
+    ],
     out: Annotated[Path, typer.Option(help="The storyboard to write; never over a file.")],
 ) -> None:
-    """Write a first storyboard for a folder of scans, with a comment at every step."""
+    """Write a first storyboard for a scan or picture, with a comment at every step."""
     from slidekit.prepare import start_storyboard
 
     with _complaining():
-        start_storyboard(folder, out)
+        start_storyboard(images, out)
     typer.echo(out)
 
 

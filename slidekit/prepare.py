@@ -10,11 +10,11 @@ from slidekit.cache import trim_cache
 from slidekit.errors import Fault, ScanError, StoryboardError, WriteError
 from slidekit.scans.catalogue import (
     describe_series,
-    index_folder,
     summarize,
     with_descriptions,
 )
 from slidekit.scans.file_windows import describe_windows
+from slidekit.scans.origins import find_series, origin_of
 from slidekit.scene.figures import page_points
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
@@ -28,7 +28,7 @@ from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.source import Source
 from slidekit.writers.figure import write_png
 from slidekit.writers.files import write_text
-from slidekit.writers.starter import starter_text, write_starter
+from slidekit.writers.starter import Place, starter_text, write_starter
 
 Progress: TypeAlias = Callable[[int], Callable[[str], None]]
 
@@ -46,9 +46,10 @@ class Looked:
     left_out: tuple[str, ...]
 
 
-def look_at_folder(folder: Path, out: Path, progress: Progress) -> Looked:
-    """List the series of a folder, and draw the middle slice of each on a contact sheet."""
-    catalogue = with_descriptions(index_folder(folder))
+def look_at_images(path: Path, out: Path, progress: Progress) -> Looked:
+    """List the series of a folder, archive or file, and draw the middle slice of each on a contact
+    sheet."""
+    catalogue = with_descriptions(find_series(path))
     style = load_style(SHEET_STYLE)
     previews = preview_series(catalogue.series, progress(len(catalogue.series)))
     pages = compose_contact_sheet(previews, len(catalogue.refusals), style)
@@ -135,11 +136,14 @@ def _write_pages(pages: dict[str, Page], out: Path) -> tuple[Path, ...]:
     return tuple(out / name for name in pages)
 
 
-def start_storyboard(folder: Path, out: Path) -> None:
-    """Write a commented first storyboard for a folder of scans; never over a file."""
-    catalogue = index_folder(folder)
-    as_written = os.path.relpath(folder, out.parent)
-    write_starter(starter_text(catalogue, as_written, out.name), out)
+def start_storyboard(path: Path, out: Path) -> None:
+    """Write a commented first storyboard for images; never over a file.
+
+    `path` is a folder of scans, an archive of them, a NIfTI volume or a picture.
+    """
+    catalogue = find_series(path)
+    place = Place(origin_of(path), os.path.relpath(path, out.parent))
+    write_starter(starter_text(catalogue, place, out.name), out)
 
 
 def copy_demo(out: Path) -> tuple[Path, ...]:

@@ -30,6 +30,7 @@ FORMATS = {
     "pydicom": ("scans/library.py",),
     "pptx": ("writers/deck*.py",),
     "matplotlib": ("writers/figure*.py",),
+    "nibabel": ("scans/nifti.py",),
     "yaml": ("storyboard/yaml_text.py", "scene/style*.py"),
     "fontTools": ("scene/fonts.py",),
 }

@@ -328,7 +328,8 @@ def describe_series(series: Series) -> str:
     if series.kind == "page":
         count = len(series.slices)
         pictures = "picture" if count == 1 else f"{count} pictures"
-        return f"{series.name} ({series.modality}, {pictures} of {across}, for plane: picture)"
+        known = filter(None, [series.modality, f"{pictures} of {across}", "for plane: picture"])
+        return f"{series.name} ({', '.join(known)})"
     spacing = f"{series.column_spacing_mm:.3g} × {series.row_spacing_mm:.3g}"
     step = typical_step(slice_positions(series) @ slice_normal(series))
     if step:
@@ -336,7 +337,7 @@ def describe_series(series: Series) -> str:
     count = len(series.slices)
     slices = "slice" if count == 1 else "slices"
     details = [series.modality, series.kind, f"{count} {slices} of {across}", f"{spacing} mm"]
-    return f"{series.name} ({', '.join([*details, *series.technique])})"
+    return f"{series.name} ({', '.join(filter(None, [*details, *series.technique]))})"
 
 
 def _listing(series: Sequence[Series]) -> str:

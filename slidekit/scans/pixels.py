@@ -11,6 +11,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.files import open_file, skip
 from slidekit.scans.library import decode_frame
 from slidekit.scans.model import Series, SliceFile, StoredPixels, Values
+from slidekit.scans.nifti import read_nifti_slice
 from slidekit.scans.tables import look_up, read_value_table
 
 Stored: TypeAlias = NDArray[np.integer[Any]]
@@ -37,6 +38,8 @@ def read_samples(series: Series, index: int, rows: range | None = None) -> Sampl
         If the file is gone, ends early, or cannot be decoded.
     """
     one = series.slices[index]
+    if one.format == "nifti":
+        return _samples_of_volume(one)
     if one.pixels.offset is None:
         rows = None
     first_row = 0 if rows is None else rows.start
@@ -58,6 +61,18 @@ def read_samples(series: Series, index: int, rows: range | None = None) -> Sampl
     scaled *= np.float32(one.slope)
     scaled += np.float32(one.intercept)
     return Samples(scaled, absent, first_row)
+
+
+def _samples_of_volume(one: SliceFile) -> Samples:
+    values = read_nifti_slice(one.path, one.frame)
+    if values.dtype.kind in "iu" and _fits_int16(values, one):
+        return Samples(values.astype(np.int16), None)
+    scaled = values.astype(np.float32)
+    absent = ~np.isfinite(scaled)
+    if not absent.any():
+        return Samples(scaled, None)
+    scaled[absent] = 0
+    return Samples(scaled, absent)
 
 
 def _may_hold_overlays(stored: Stored, pixels: StoredPixels) -> bool:

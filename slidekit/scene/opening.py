@@ -8,8 +8,9 @@ from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.catalogue import choose_series, index_archive, index_folder
 from slidekit.scans.demo import demo_series_folder
 from slidekit.scans.model import Catalogue, Series
+from slidekit.scans.nifti import open_nifti
 from slidekit.scans.photographs import open_photograph
-from slidekit.storyboard.model import Scan
+from slidekit.storyboard.scans import Scan
 from slidekit.storyboard.source import Source
 
 
@@ -56,6 +57,8 @@ class _Opening:
         """The series that a scan means."""
         if scan.picture is not None:
             return open_photograph(Path(scan.picture))
+        if scan.nifti is not None:
+            return open_nifti(Path(scan.nifti), scan.volume)
         if scan.archive is not None:
             return choose_series(self._catalogue(Path(scan.archive), archive=True), scan.series)
         if scan.demo is not None:

@@ -6,10 +6,10 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.insets import Around, Inset
-from slidekit.storyboard.naming import listed
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
+from slidekit.storyboard.scans import Scan
 from slidekit.storyboard.tables import Agreement, Chart, Comparison, Count, QuotedNumber, Table
 from slidekit.storyboard.windows import AnyWindow
 
@@ -32,65 +32,6 @@ class Talk(Part):
         default="en", description="BCP 47 tag of the words", examples=["en", "en-GB", "de"]
     )
     style: str = Field(default="lecture-dark", description="Name or path of a style file")
-
-
-class Scan(Part):
-    """A series of images, or one picture, and whose it is."""
-
-    folder: Line | None = Field(
-        default=None,
-        description="Folder of the DICOM files, relative to the storyboard",
-        examples=["scans/urn"],
-    )
-    archive: Line | None = Field(
-        default=None,
-        description="ZIP file of DICOM files, relative to the storyboard",
-        examples=["scans/urn.zip"],
-    )
-    picture: Line | None = Field(
-        default=None,
-        description="PNG, JPEG or TIFF file, relative to the storyboard; views show it with "
-        "`plane: picture`",
-        examples=["find.jpg"],
-    )
-    demo: str | None = Field(default=None, description="A synthetic series that slidekit makes")
-    series: Line | None = Field(
-        default=None, description="UID or description, when there are several series"
-    )
-    mm_per_px: Positive | None = Field(
-        default=None,
-        description="What a pixel of a picture without a scale of its own measures on the thing "
-        "shown, mm",
-        examples=[0.12],
-    )
-    credit: Line = Field(
-        description="Line printed with every picture of this scan",
-        examples=["Scan by the town museum, 2025"],
-    )
-    rights: Line = Field(
-        description="Rights or licence statement, or its URI", examples=["CC BY 4.0"]
-    )
-    human_remains: bool = Field(
-        default=False, description="The scan shows human remains: a notice slide is required"
-    )
-
-    @model_validator(mode="after")
-    def _one_origin(self) -> "Scan":
-        given = [name for name in ORIGINS if getattr(self, name) is not None]
-        if len(given) != 1:
-            known = listed([f"`{name}`" for name in ORIGINS])
-            if not given:
-                raise advised("does not say where its images are", f"Write one of {known}")
-            both = " and ".join(f"`{name}`" for name in given)
-            raise advised(f"has {both}, and its images come from one place", "Keep one of them")
-        return self
-
-
-ORIGINS = ("folder", "archive", "picture", "demo")
-"""Where the images of a scan may come from: one of these fields each."""
-
-PATHS = ("folder", "archive", "picture")
-"""Those of them that are paths, relative to the storyboard."""
 
 
 PlaneName: TypeAlias = Literal[

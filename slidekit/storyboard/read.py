@@ -8,8 +8,9 @@ from pydantic import ValidationError
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.advice import faults_of
 from slidekit.storyboard.borrow import resolve_borrowed
-from slidekit.storyboard.model import PATHS, Scan, Storyboard
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath, Places
+from slidekit.storyboard.scans import PATHS, Scan
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import find_flaws
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty

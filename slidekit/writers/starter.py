@@ -48,7 +48,7 @@ scans:
 
 _SCAN = """\
 {name_line}
-    folder: {folder}
+    {origin}: {place}
 {series}\
     credit: Write here whom the scan is by
     rights: Write here who may use it
@@ -112,31 +112,42 @@ _CREDITS = """
 """
 
 
-def starter_text(catalogue: Catalogue, folder_as_written: str, this: str = "talk.yaml") -> str:
+@dataclass(frozen=True)
+class Place:
+    """Where the images of a catalogue are, as a storyboard says it."""
+
+    origin: str  # the field: "folder", "archive", "nifti" or "picture"
+    path: str  # as seen from the storyboard
+
+
+def starter_text(catalogue: Catalogue, place: Place, this: str = "talk.yaml") -> str:
     """The YAML of a first storyboard with a view of every series worth showing.
 
-    `folder_as_written` is the folder of the catalogue as seen from the storyboard, `this` the
-    storyboard's own path for the commands in its notes.
+    `this` is the storyboard's own path for the commands in its notes. Pages and radiographs are
+    shown only where there are no slices.
 
     Raises
     ------
     ScanError
-        If the folder holds no series of slices.
+        If there is no series of slices and no page.
     """
     usable = [series for series in catalogue.series if series.kind in ("stack", "single")]
+    usable = usable or [series for series in catalogue.series if series.kind == "page"]
     if not usable:
         raise ScanError(
-            f"the folder {folder_as_written} holds no series of slices",
+            f"{place.path} holds no series of slices",
             "Choose a folder of DICOM files of a CT or MR study",
         )
     several = len(catalogue.series) > 1
     scans = [_Scan(name, one) for name, one in zip(_names(usable), usable, strict=True)]
-    folder = _quoted(folder_as_written)
     blocks = [_HEAD.format(this=this), _SCANS]
     for scan in scans:
         series = f"    series: {_quoted(scan.series_key)}\n" if several else ""
         block = _SCAN.format(
-            name_line=_noted(f"  {scan.name}:", scan.what), folder=folder, series=series
+            name_line=_noted(f"  {scan.name}:", scan.what),
+            origin=place.origin,
+            place=_quoted(place.path),
+            series=series + scan.volume_line,
         )
         blocks.append(block)
     blocks += [_VIEWS, *(scan.view_text(plane) for scan in scans for plane in scan.planes)]
@@ -172,6 +183,12 @@ class _Scan:
         return f"{self.series.uid}{part}"
 
     @property
+    def volume_line(self) -> str:
+        """For the first volume of a NIfTI file of several."""
+        several = self.series.name.startswith("volume ")
+        return _noted("    volume: 1", "of several") + "\n" if several else ""
+
+    @property
     def what(self) -> str:
         """What tells the series from others: its modality, size and technique."""
         one, count = self.series, len(self.series.slices)
@@ -181,6 +198,8 @@ class _Scan:
     @property
     def planes(self) -> tuple[Plane, ...]:
         enough = self.series.kind == "stack" and len(self.series.slices) >= LEAST_SLICES
+        if self.series.kind == "page":
+            return ("picture",)
         return _STANDARD if enough else ("acquired",)
 
     def view_name(self, plane: Plane) -> str:
@@ -189,14 +208,15 @@ class _Scan:
     def view_text(self, plane: Plane) -> str:
         """One picture through the middle of the scan."""
         lines = [f"  {self.view_name(plane)}:", f"    scan: {self.name}", f"    plane: {plane}"]
-        if plane != "acquired":
+        if plane in PLANE_AXES:
             (axis,) = set("xyz") - set(PLANE_AXES[plane])
             at_mm = _number(self._middle()["xyz".index(axis)], self._step())
             lines.append(_noted(f"    at_mm: {at_mm}", f"patient {axis}"))
-        elif self.series.kind == "stack":
+        elif len(self.series.slices) > 1:
             count = len(self.series.slices)
             lines.append(_noted(f"    slice: {self._middle_index() + 1}", f"of {count}"))
-        lines.append(self._window_line())
+        if not self.series.as_is:
+            lines.append(self._window_line())
         return "\n".join([*lines, ""])
 
     def _window_line(self) -> str:
@@ -212,6 +232,8 @@ class _Scan:
     def region_text(self, this: str) -> str:
         """An example in the middle of the first picture."""
         plane = self.planes[0]
+        if plane == "picture":
+            return self._pixel_region_text(this)
         step = min(self._step(), 0.1)  # an acquired slice may lie aslant: stay on it
         middle = self._slice_centers()[self._middle_index()]
         across = list(self._picture_mm())
@@ -227,6 +249,17 @@ class _Scan:
             view=self.view_name(plane),
             center=_noted(f"    center_mm: [{numbers}]", f"patient {', '.join(axes)}"),
             radii=_noted(f"    radii_mm: [{radius}, {radius}]", "half its width and height"),
+        )
+
+    def _pixel_region_text(self, this: str) -> str:
+        """The example on a picture that only pixels are known of."""
+        one = self.series
+        radius = max(min(one.columns, one.rows) // 8, 1)
+        return _REGIONS.format(
+            this=this,
+            view=self.view_name("picture"),
+            center=_noted(f"    center_px: [{one.columns // 2}, {one.rows // 2}]", "column, row"),
+            radii=_noted(f"    radii_px: [{radius}, {radius}]", "half its width and height"),
         )
 
     def slide_texts(self, *, example: bool) -> Iterator[str]:

@@ -14,7 +14,7 @@ from slidekit.scene.style import load_style
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.windows import AutomaticWindow, Window
-from slidekit.writers.starter import starter_text, write_starter
+from slidekit.writers.starter import Place, starter_text, write_starter
 from tests.scans.dicom_series import Attributes, Placement, write_series
 
 FOLDER = Path("scans")
@@ -51,7 +51,7 @@ def series(**changes) -> Series:
 
 
 def text_of(*found: Series, folder: str = "scans") -> str:
-    return starter_text(Catalogue(FOLDER, found, ()), folder)
+    return starter_text(Catalogue(FOLDER, found, ()), Place("folder", folder))
 
 
 def read_back(tmp_path, text: str):
@@ -159,12 +159,15 @@ def test_small_things_get_finer_numbers(tmp_path):
 
 
 def test_a_folder_without_slices_is_told():
-    message = (
-        "the folder scans holds no series of slices. Choose a folder of DICOM files of a CT or MR"
-        " study."
-    )
+    message = "scans holds no series of slices. Choose a folder of DICOM files of a CT or MR study."
     with pytest.raises(ScanError, match=f"^{re.escape(message)}$"):
-        text_of(series(kind="page"))
+        text_of(series(kind="localizer"))
+
+
+def test_pages_are_shown_where_there_are_no_slices():
+    text = text_of(series(kind="page", slices=series().slices[:1]))
+    assert "plane: picture\n" in text
+    assert "center_px: [" in text
 
 
 def test_nothing_of_the_files_descriptions_is_written(tmp_path):
@@ -181,7 +184,7 @@ def test_nothing_of_the_files_descriptions_is_written(tmp_path):
     folder = write_series(
         tmp_path / "ct", np.zeros((3, 16, 16), np.int16), Placement(), Attributes(every=canaries)
     )
-    text = starter_text(index_folder(folder), "ct")
+    text = starter_text(index_folder(folder), Place("folder", "ct"))
     assert "CANARY" not in text
     assert "1901" not in text
 
@@ -196,7 +199,7 @@ def test_the_first_views_of_real_files_can_be_shown(tmp_path):
     )
     write_series(tmp_path / "ct", np.zeros((24, 40, 30), np.int16), aslant)
     catalogue = index_folder(tmp_path / "ct")
-    board = read_back(tmp_path, starter_text(catalogue, "ct")).board
+    board = read_back(tmp_path, starter_text(catalogue, Place("folder", "ct"))).board
     chosen = choose_series(catalogue, board.scans["ct"].series)
     assert list(board.views) == ["ct_axial", "ct_coronal", "ct_sagittal"]
     for view in board.views.values():

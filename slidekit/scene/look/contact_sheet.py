@@ -98,7 +98,7 @@ def compose_contact_sheet(
     pages = []
     for number, shown in enumerate(groups, start=1):
         part = f" ({number} of {len(groups)})" if len(groups) > 1 else ""
-        title = compose_title(f"What the folder holds{part}", style)
+        title = compose_title(f"What there is{part}", style)
         cells = [_cell(box) for box in _boxes(content_below(title), len(shown))]
         heading = Heading(f"series-{number}", title.plain, "", _credit(previews, left_out), "en")
         items = tuple(_items(shown, cells, style))
@@ -197,11 +197,12 @@ def _picture(preview: Preview, frame: Box, style: Style) -> Iterator[Item]:
 def _known(preview: Preview) -> list[Paragraph]:
     """What is known of the series, the remarks apart."""
     series = preview.series
-    head = " · ".join([series.modality, _kind(series), *series.technique])
+    head = " · ".join(filter(None, [series.modality, _kind(series), *series.technique]))
     paragraphs = [Paragraph((Run(head, bold=True),))]
-    paragraphs.append(Paragraph((Run("Write "), Run(f'series: "{series.name}"', bold=True))))
+    if series.uid:  # else it is a file of its own
+        paragraphs.append(Paragraph((Run("Write "), Run(f'series: "{series.name}"', bold=True))))
     if series.kind == "page":
-        paragraphs.append(Paragraph((Run("and, in a view, "), Run("plane: picture", bold=True))))
+        paragraphs.append(Paragraph((Run("In a view write "), Run("plane: picture", bold=True))))
     lines = [*_sizes(series), *_places(series), _shown(preview)]
     return paragraphs + [Paragraph((Run(line),)) for line in lines if line]
 

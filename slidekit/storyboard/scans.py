@@ -1,0 +1,85 @@
+"""What an author says of the images of a talk: where they come from, and whose they are."""
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from slidekit.storyboard.naming import listed
+from slidekit.storyboard.parts import Line, Part, Positive, advised
+
+ORIGINS = ("folder", "archive", "nifti", "picture", "demo")
+"""Where the images of a scan may come from: exactly one of these fields each."""
+
+PATHS = ("folder", "archive", "nifti", "picture")
+"""Those of them that are paths, relative to the storyboard."""
+
+_BESIDE = {
+    "series": ("folder", "archive", "demo"),
+    "volume": ("nifti",),
+    "mm_per_px": ("folder", "archive", "picture"),
+}
+"""Fields that only some origins have a use for."""
+
+
+class Scan(Part):
+    """A series of images, or one picture, and whose it is."""
+
+    folder: Line | None = Field(
+        default=None,
+        description="Folder of the DICOM files, relative to the storyboard",
+        examples=["scans/urn"],
+    )
+    archive: Line | None = Field(
+        default=None,
+        description="ZIP file of DICOM files, relative to the storyboard",
+        examples=["scans/urn.zip"],
+    )
+    picture: Line | None = Field(
+        default=None,
+        description="PNG, JPEG or TIFF file, relative to the storyboard; views show it with "
+        "`plane: picture`",
+        examples=["find.jpg"],
+    )
+    nifti: Line | None = Field(
+        default=None,
+        description="NIfTI volume (.nii, .nii.gz), relative to the storyboard",
+        examples=["scans/head.nii.gz"],
+    )
+    volume: Annotated[int, Field(ge=1)] | None = Field(
+        default=None, description="Which volume of a NIfTI file of several, from 1"
+    )
+    demo: str | None = Field(default=None, description="A synthetic series that slidekit makes")
+    series: Line | None = Field(
+        default=None, description="UID or description, when there are several series"
+    )
+    mm_per_px: Positive | None = Field(
+        default=None,
+        description="What a pixel of a picture without a scale of its own measures on the thing "
+        "shown, mm",
+        examples=[0.12],
+    )
+    credit: Line = Field(
+        description="Line printed with every picture of this scan",
+        examples=["Scan by the town museum, 2025"],
+    )
+    rights: Line = Field(
+        description="Rights or licence statement, or its URI", examples=["CC BY 4.0"]
+    )
+    human_remains: bool = Field(
+        default=False, description="The scan shows human remains: a notice slide is required"
+    )
+
+    @model_validator(mode="after")
+    def _one_origin(self) -> "Scan":
+        given = [name for name in ORIGINS if getattr(self, name) is not None]
+        if len(given) != 1:
+            known = listed([f"`{name}`" for name in ORIGINS])
+            if not given:
+                raise advised("does not say where its images are", f"Write one of {known}")
+            both = " and ".join(f"`{name}`" for name in given)
+            raise advised(f"has {both}, and its images come from one place", "Keep one of them")
+        for name, owners in _BESIDE.items():
+            if getattr(self, name) is not None and given[0] not in owners:
+                instead = f"Remove it: it goes with {listed([f'`{owner}`' for owner in owners])}"
+                raise advised(f"has `{name}` beside `{given[0]}`", instead)
+        return self
