@@ -108,7 +108,7 @@ def open_nifti(path: Path, volume: int | None = None) -> Series:
         column_lps=to_vector(column),
         unit="",
         inverted=False,
-        stored_window=(window.center, window.width) if window and window.width >= 1 else None,
+        stored_window=window,
         padding=None,
         thickness_mm=None,
         remarks=(*stack.remarks, *_remarks(image)),
