@@ -109,7 +109,6 @@ SEAL_INSIDE: Meridian = np.array([(72, 81.5), (84, 91), (84, 94.5), (74, 96), (7
 
 WAX_TOWARDS = (0.70710678, 0.70710678)  # left and back
 WAX_HALF_ARC_COS = 0.8910065  # 27 degrees to either side
-TAR_IN_CHIP_TOWARDS = (-0.9848078, -0.1736482)
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,6 @@ FONT_FILES: dict[Face, Path] = {
 
 ASCENT_EM = 1854 / 2048  # hhea table of all four files
 DESCENT_EM = 434 / 2048
-X_HEIGHT_EM = 1082 / 2048  # OS/2 sxHeight
 CAP_HEIGHT_EM = 1409 / 2048  # OS/2 sCapHeight
 
 

@@ -31,7 +31,7 @@ from slidekit.storyboard.model import ShownView
 SIDE_COLUMN_MM = 84.0  # least width of the words beside a single picture
 LEAST_COLUMN_MM = 62.0  # least width of the words under one of several pictures
 LEAST_PICTURE_MM = 55.0  # least height of a picture in a row
-LEAST_SIDE_MM = 20.0  # of any picture: room for the letters of its sides and the scale bar
+LEAST_SIDE_MM = 24.0  # of any picture: room for the letters of its sides and the scale bar
 DATA_COLUMN_MM = 40.0  # least width of a data line, however narrow its picture is
 WIDE_ASPECT = 1.9  # a single picture wider than this has its words underneath
 KEY_COLUMN_MM = 70.0  # of the key beside several pictures, and least width of one below
