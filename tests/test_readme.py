@@ -11,8 +11,10 @@ from slidekit.build import Options, build_talk, check_talk
 from slidekit.cli import app
 from slidekit.scans.demo import load_generator
 from slidekit.scene.style import load_style
+from slidekit.shipped import demo_folder
 from slidekit.storyboard import model, regions, tables
 from slidekit.storyboard.read import read_storyboard
+from slidekit.storyboard.tallies import count_up
 from tests.talks import no_progress
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
@@ -177,6 +179,15 @@ def test_every_section_of_a_storyboard_is_told_of():
 def test_the_marks_named_are_those_of_the_shipped_style():
     row = next(row for row in rows(section("`regions`")) if row[0] == "`color`")
     assert code(row[1]) == list(load_style("lecture-dark", Path()).marks)
+
+
+@pytest.mark.parametrize("number", ["side_hole", "seal_and_hole", "hole_readers", "survey"])
+def test_the_numbers_of_the_reference_are_those_of_the_demo(number: str):
+    tallies = count_up(read_storyboard(demo_folder() / "urn.yaml"))
+    row = next(row for row in rows(section("What `say` can hold")) if f"{{{number}}}" in row[0])
+    parts = [form.removeprefix(".") for form in code(row[0])[1:]]
+    said = [tallies.say(number, part).replace("\N{NO-BREAK SPACE}", " ") for part in ("", *parts)]
+    assert row[1].split(": ", 1)[1].split("; ") == said
 
 
 def test_the_dates_of_the_reference_can_be_read():

@@ -8,7 +8,6 @@ from slidekit.storyboard.lookup import (
     COMPARISONS,
     COUNTS,
     NUMBERS,
-    QUOTED,
     TABLES,
     Definitions,
     Section,
@@ -21,21 +20,20 @@ from slidekit.storyboard.tables import (
     AGREEMENT_PARTS,
     COMPARISON_PARTS,
     COUNT_PARTS,
-    QUOTED_PARTS,
     Agreement,
     Column,
     Condition,
     Count,
+    QuotedNumber,
     Table,
 )
 
 _Complaint: TypeAlias = tuple[FieldPath, str, str]
 
-PARTS: dict[Section, tuple[str, ...]] = {
+_PARTS: dict[Section, tuple[str, ...]] = {
     COUNTS: COUNT_PARTS,
     COMPARISONS: COMPARISON_PARTS,
     AGREEMENTS: AGREEMENT_PARTS,
-    QUOTED: QUOTED_PARTS,
 }
 
 
@@ -44,11 +42,14 @@ def number_section(name: str, defined: Definitions) -> Section | None:
     return next((section for section in NUMBERS if name in defined[section]), None)
 
 
-def complaint_about_part(name: str, part: str, section: Section) -> tuple[str, str] | None:
-    """What is wrong with `{name.part}`, a number of `section`; None if it can be said."""
-    if part in ("", *PARTS[section]):
+def complaint_about_part(name: str, part: str, defined: Definitions) -> tuple[str, str] | None:
+    """What is wrong with `{name.part}` of a number; None if it can be said."""
+    section = number_section(name, defined)
+    number = defined[section][name] if section else None
+    known = number.sayable if isinstance(number, QuotedNumber) else _PARTS[section or COUNTS]
+    if part in ("", *known):
         return None
-    forms = listed([f"{{{name}}}", *(f"{{{name}.{known}}}" for known in PARTS[section])])
+    forms = listed([f"{{{name}}}", *(f"{{{name}.{one}}}" for one in known)])
     return f"{{{name}.{part}}} is not known", f"Write one of {forms}"
 
 

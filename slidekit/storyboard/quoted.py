@@ -36,7 +36,7 @@ def what_is_wrong(quoted: QuotedNumber) -> str | None:
         return f"{number.text} % is more than the whole"
     if quoted.n is None or number.counts(quoted.n):
         return None
-    return _impossible(number, quoted.n)
+    return _impossible(number, quoted.n) + _could_be([number], quoted.n)
 
 
 def fitting_n(quoted: QuotedNumber, most: int) -> tuple[int, ...]:
@@ -69,10 +69,20 @@ def _about_parts(parts: list[Quoted], n: int | None) -> str | None:
             return None
         return f"there is no number of cases up to {_MOST_TRIED} of which all parts can be"
     if impossible := [_impossible(part, n) for part in impossible_parts(parts, n)]:
-        return "; ".join(dict.fromkeys(impossible))
+        return "; ".join(dict.fromkeys(impossible)) + _could_be(parts, n)
     if not are_possible(parts, n):
-        return f"the parts cannot be whole counts that add up to {n}"
+        return f"the parts cannot be whole counts that add up to {n}{_could_be(parts, n)}"
     return None
+
+
+def _could_be(parts: list[Quoted], n: int) -> str:
+    """The numbers of cases next to n, below and above, that it can be of; or nothing."""
+    fits = [
+        next((m for m in tried if are_possible(parts, m)), None)
+        for tried in (range(n - 1, 0, -1), range(n + 1, n + _MOST_TRIED))
+    ]
+    near = " or of ".join(str(m) for m in fits if m is not None)
+    return f"; it could be of {near}" if near else ""
 
 
 def are_possible_somewhere(parts: list[Quoted]) -> bool:

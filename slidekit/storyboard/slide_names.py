@@ -60,13 +60,12 @@ def _spoken_in_print(check: "_Check", path: FieldPath, part: object) -> Iterator
     are filled in there too."""
     if isinstance(part, str):
         for found in _SPOKEN.finditer(part):
-            section = number_section(found["name"] or "", check.defined)
-            if section is None:
+            if number_section(found["name"] or "", check.defined) is None:
                 wrong = f"{found[0]} is printed as it stands: clicks and marks are for `say`"
                 instead = "Write the words themselves, without the brackets"
                 yield check.source.places.fault(path, wrong, instead)
                 return
-            if flaw := complaint_about_part(found["name"], found["part"] or "", section):
+            if flaw := complaint_about_part(found["name"], found["part"] or "", check.defined):
                 yield check.source.places.fault(path, *flaw)
     elif isinstance(part, dict):
         for key, inner in part.items():
@@ -266,8 +265,8 @@ class _Check:
         if complaint := complaint_about(name, SPOKEN, self.defined):
             yield complaint
             return
-        if section := number_section(name, self.defined):
-            if flaw := complaint_about_part(name, part, section):
+        if number_section(name, self.defined):
+            if flaw := complaint_about_part(name, part, self.defined):
                 yield flaw
             return
         region = self.source.board.regions.get(name)

@@ -207,10 +207,22 @@ class QuotedNumber(Part):
             raise advised("has one part only", "Write `percent`, or all the parts")
         return self
 
+    @property
+    def sayable(self) -> tuple[str, ...]:
+        """The parts of it that can be said, as far as they are known."""
+        words = ("words",) if self.percent is not None else ()
+        known = self.n is not None
+        has_count = known and self.percent is not None and not self.although
+        return (
+            *words,
+            *(("count",) if has_count else ()),
+            *(("n",) if known else ()),
+            "source",
+        )
+
 
 COUNT_PARTS: tuple[str, ...] = ("percent", "words", "interval", "k", "n", "missing", "called")
 COMPARISON_PARTS: tuple[str, ...] = ("p", "odds_ratio", "difference", "called")
 AGREEMENT_PARTS: tuple[str, ...] = ("kappa", "interval", "same", "n", "missing", "called")
-QUOTED_PARTS: tuple[str, ...] = ("words", "count", "n", "source")
 
 Chart: TypeAlias = Literal["intervals", "cases"]

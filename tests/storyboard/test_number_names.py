@@ -100,6 +100,25 @@ def test_counts_of_each_other_are_told(tmp_path):
     )
 
 
+@pytest.mark.parametrize(
+    ("said", "forms"),
+    [
+        ("{survey.k}", "{survey}, {survey.words}, {survey.count}, {survey.n}, {survey.source}"),
+        ("{score.words}", "{score}, {score.n}, {score.source}"),
+        ("{open.n}", "{open}, {open.words}, {open.source}"),
+        ("{wrong.count}", "{wrong}, {wrong.words}, {wrong.n}, {wrong.source}"),
+    ],
+)
+def test_of_a_quoted_number_only_what_is_known_is_said(tmp_path, said, forms):
+    more = (
+        "\n  open: {percent: 34, source: x}"
+        "\n  wrong: {percent: 34.3, n: 76, source: x, although: famous}\nfindings:"
+    )
+    text = spoiled("\nfindings:", more, spoiled("{holes.percent}", said, BOARD))
+    (found,) = name_faults(tmp_path, text)
+    assert found.split(": ", 2)[2] == f"{said} is not known. Write one of {forms}."
+
+
 def test_a_number_printed_on_a_slide_is_shown_by_it(tmp_path):
     text = spoiled("evidence: [holes]", "evidence: [survey]", BOARD)
     text = spoiled('"{holes.words} has a hole"', '"{survey} had a hole"', text)

@@ -106,19 +106,19 @@ FAULTS = [
     (
         "percent: 34.2", "percent: 34.3",
         "talk.yaml:38: quoted.survey: no whole number of 76 gives 34.3 %: 26 of 76 is 34.2 %, 27 "
-        "of 76 is 35.5 %. Look at the source again, or say under `although` why you quote it all "
-        "the same.",
+        "of 76 is 35.5 %; it could be of 70 or of 99. Look at the source again, or say "
+        "under `although` why you quote it all the same.",
     ),
     (
         "mean: 3.45", "mean: 3.48",
         "talk.yaml:39: quoted.score: no whole number of 20 gives 3.48: a sum of 69 gives 3.45, a "
-        "sum of 70 gives 3.50. Look at the source again, or say under `although` why you quote it "
-        "all the same.",
+        "sum of 70 gives 3.50; it could be of 21. Look at the source again, or say under "
+        "`although` why you quote it all the same.",
     ),
     (
         "lost: 33}, n: 3", "lost: 33}, n: 4",
         "talk.yaml:40: quoted.split: no whole number of 4 gives 33 %: 1 of 4 is 25 %, 2 of 4 is "
-        "50 %. Look at the source again, or say under "
+        "50 %; it could be of 3 or of 6. Look at the source again, or say under "
         "`although` why you quote it all the same.",
     ),
     (

@@ -16,6 +16,7 @@ LARGEST_PITCH_MM = 15.0  # from mark to mark
 LEAST_PITCH_MM = 4.0  # smaller marks cannot be counted from the back row
 TEN_GAP_SHARE = 0.5  # of the pitch, after every tenth mark
 MARK_SHARE = 0.38  # of the pitch: radius of a mark
+RING_SHARE = 1.25  # of a mark's radius: the ring around the case of the talk
 STRIP_GAP_MM = 7.0
 FIGURES_SHARE = 0.55  # of the width, at most, at the right of the head of a strip
 QUIET_SHARE = 0.24  # of the text's colour in the marks of cases that have it not
@@ -135,7 +136,7 @@ class CaseChart:
             mark = Ellipse(center, radii, fill=colors.accent if kind == "having" else pale)
         if not ringed:
             return (mark,)
-        around = radius_mm * 1.25
+        around = radius_mm * RING_SHARE
         return mark, Ellipse(center, (around, around), stroke=Stroke(colors.ink, 2.25))
 
     @property
@@ -145,7 +146,7 @@ class CaseChart:
         if any(row.proportion.missing for row in self.rows):
             entries.append(("unknown", False, "not known"))
         rings = {case: kind for row in self.rows for kind, case in _ring_of(row)}
-        entries += [(kind, True, f"{case}, of this talk") for case, kind in rings.items()]
+        entries += [(kind, True, f"{case} of this talk") for case, kind in rings.items()]
         return entries
 
     @property
@@ -171,7 +172,7 @@ class CaseChart:
             center = (x, top + self._line_mm / 2)
             samples += self._mark(kind, center, SAMPLE_MM, ringed=ringed)
             width = line_width_mm(words, self.small_pt) * 1.03 + 1.0
-            box = Box(x + SAMPLE_MM + 2.0, top, width, self._line_mm)
+            box = Box(x + SAMPLE_MM * RING_SHARE + 2.0, top, width, self._line_mm)
             samples.append(Text(box, line(words), self.small_pt, quiet, "caption"))
             x = box.right_mm + 8.0
         meanings = "; ".join(words for _, _, words in self._legend)

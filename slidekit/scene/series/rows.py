@@ -96,7 +96,7 @@ def sources_of(rows: Iterable[Row]) -> str:
 def case_note(rows: Iterable[Row]) -> str:
     """What a ring means, or nothing where no row has one."""
     cases = dict.fromkeys(row.case for row in rows if row.case)
-    return f" Ring: {', '.join(cases)}, of this talk, is among them." if cases else ""
+    return f" Ring: with {', '.join(cases)} of this talk." if cases else ""
 
 
 def line(text: str, *, bold: bool = False) -> tuple[Paragraph, ...]:

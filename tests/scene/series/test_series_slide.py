@@ -101,7 +101,7 @@ def test_the_case_of_the_talk_is_ringed_in_the_rows_that_have_it(tmp_path):
         for name in ("holes", "early")
     }
     assert ellipses == {"holes": 2, "early": 1}
-    assert "Ring: P05, of this talk, is among them." in items[-1].plain
+    assert "Ring: with P05 of this talk." in items[-1].plain
 
 
 def test_every_case_has_a_mark_and_those_that_have_it_are_filled(tmp_path):
@@ -117,7 +117,7 @@ def test_every_case_has_a_mark_and_those_that_have_it_are_filled(tmp_path):
 
 def test_the_legend_explains_the_marks_that_are_there(tmp_path):
     assert words(group(chart(tmp_path, "holes", chart="cases"), "Legend")) == [
-        "has it", "has it not", "not known", "P05, of this talk",
+        "has it", "has it not", "not known", "P05 of this talk",
     ]  # fmt: skip
     board = spoiled("    this_case: P05\n", "", BOARD)
     legend = group(chart(tmp_path, "early", chart="cases", board=board), "Legend")
