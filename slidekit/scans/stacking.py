@@ -18,6 +18,7 @@ TILT_DEG = 0.1
 STRAIGHT_MM = 0.1  # positions further from the line first to last: not one shear
 MISSING_PART = 0.05  # of a spacing: a step this close to a whole number is missing slices
 SPARSE = 2.0  # thicknesses: nothing is interpolated between slices farther apart
+COVER_PART = 0.02  # of the thickness: steps this close to it are neither apart nor overlap
 MOST_GAPS = 0.25  # of the steps; with more of them the scan has no usual spacing
 
 
@@ -60,13 +61,14 @@ def describe_stack(positions: Array, normal: Array, thicknesses: Array) -> Stack
     covers = np.maximum(thicknesses[:-1], thicknesses[1:])
     missing = _find_gaps(steps, covers)
     sparse = np.setdiff1d(np.flatnonzero((covers > 0) & (steps > SPARSE * covers)), missing)
+    gaps = np.union1d(missing, sparse)
     remarks = [
         *_gap_remarks(steps, missing),
         *_sparse_remarks(steps[sparse], covers[sparse]),
         *_spacing_remarks(np.delete(steps, missing)),
+        *_cover_remarks(np.delete(steps, gaps), np.delete(covers, gaps)),
         *_course_remarks(positions, normal),
     ]
-    gaps = np.union1d(missing, sparse)
     return StackShape(tuple(remarks), tuple(map(int, gaps)))
 
 
@@ -118,6 +120,25 @@ def _spacing_remarks(steps: Array) -> list[str]:
         f"the spacing of the slices is uneven, {steps.min():.2f} to {steps.max():.2f} mm;"
         " pictures are sampled where the slices really lie"
     ]
+
+
+def _cover_remarks(steps: Array, covers: Array) -> list[str]:
+    """How the slices' thickness goes with their spacing: room between them, or overlap."""
+    steps, covers = steps[covers > 0], covers[covers > 0]
+    if not steps.size:
+        return []
+    apart = steps > (1 + COVER_PART) * covers
+    if apart.any():
+        return [
+            f"slices {covers[apart].max():g} mm thick lie up to {steps[apart].max():.2f} mm"
+            " apart; what a reformatted picture shows between them is interpolated"
+        ]
+    if np.median(steps / covers) < 1 - COVER_PART:
+        return [
+            f"slices {np.median(covers):g} mm thick lie {np.median(steps):.2f} mm apart and"
+            " overlap: each shows part of what its neighbours show"
+        ]
+    return []
 
 
 def _course_remarks(positions: Array, normal: Array) -> list[str]:

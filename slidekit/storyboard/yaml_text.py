@@ -59,9 +59,11 @@ def _trouble(error: Exception, text: str) -> Trouble:
     """What PyYAML could not read, and where."""
     lines = tuple(_LINE_BREAK.split(text))
     if isinstance(error, yaml.reader.ReaderError):
-        before = _LINE_BREAK.split(text[: error.position])
+        # its position counts bytes in one loader and letters in the other
+        first = max(text.find(chr(error.character)), 0)
+        before = _LINE_BREAK.split(text[:first])
         at = (len(before) - 1, len(before[-1]))
-        return Trouble(f"character U+{ord(text[error.position]):04X}", "", lines, at, at)
+        return Trouble(f"character U+{error.character:04X}", "", lines, at, at)
     if isinstance(error, yaml.MarkedYAMLError):
         mark = error.problem_mark or error.context_mark
         at = (mark.line, mark.column) if mark else (0, 0)

@@ -54,8 +54,8 @@ def test_a_step_that_is_no_multiple_is_a_gap_without_a_count():
 def test_a_slice_missing_between_slices_thick_enough_to_cover_it_is_uneven_spacing():
     found = shape(np.delete(np.arange(20.0), [7]), 3.0)
     assert found.gaps == ()
-    assert found.remarks == (
-        f"the spacing of the slices is uneven, 1.00 to 2.00 mm; {TRUE_PLACES}",
+    assert found.remarks[0] == (
+        f"the spacing of the slices is uneven, 1.00 to 2.00 mm; {TRUE_PLACES}"
     )
 
 
@@ -79,15 +79,37 @@ def test_slices_more_than_twice_their_thickness_apart_have_gaps_between_them():
     )
 
 
+def test_slices_with_room_between_them_are_interpolated_with_a_remark():
+    found = shape(np.arange(12) * 5.0, 4.0)
+    assert found.gaps == ()
+    assert found.remarks == (
+        "slices 4 mm thick lie up to 5.00 mm apart; what a reformatted picture shows between them"
+        " is interpolated",
+    )
+
+
+def test_slices_that_overlap_are_remarked():
+    # a real tilted series: 2.5 mm thick, 2.371 mm apart
+    assert shape(np.arange(12) * 2.371, 2.5).remarks == (
+        "slices 2.5 mm thick lie 2.37 mm apart and overlap: each shows part of what its neighbours"
+        " show",
+    )
+
+
+def test_a_thickness_rounded_in_the_header_is_no_overlap_and_no_room():
+    for thickness in (0.62, 0.63):
+        assert shape(np.arange(12) * 0.625, thickness).remarks == ()
+
+
 @pytest.mark.parametrize("degrees", [18.5, -16.5, 0.5])
 def test_a_tilt_is_remarked_by_its_angle(degrees):
-    distances = np.arange(30) * 2.4
+    distances = np.arange(30) * 2.5
     found = shape(distances, 2.5, distances * np.tan(np.radians(degrees)))
     assert found.remarks == (f"the gantry was tilted by {abs(degrees):.1f} degrees; {TRUE_PLACES}",)
 
 
 def test_a_table_jog_is_not_a_tilt():
-    distances = np.arange(30) * 2.4
+    distances = np.arange(30) * 2.5
     found = shape(distances, 2.5, np.where(distances > 30, 2.0, 0.0))
     assert len(found.remarks) == 1
     assert found.remarks[0].startswith("the slices do not lie on one straight line (up to 1.")

@@ -69,6 +69,8 @@ UNREADABLE = {
     " one storyboard in one file.",
     "a: 1\n...\nb: 1\n": "3: column 1: a second storyboard begins here, after `---` or `...`. Keep"
     " one storyboard in one file.",
+    "é: ü\nc: \x01\n": "2: column 4: the invisible character U+0001 is not allowed in YAML. Delete"
+    " it and type the words anew.",
     "a: b\nc: \x01\n": "2: column 4: the invisible character U+0001 is not allowed in YAML. Delete"
     " it and type the words anew.",
 }
