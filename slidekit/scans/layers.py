@@ -119,7 +119,7 @@ def _reached(ends: Array, low: float, high: float, reach: float) -> tuple[float,
     return max(float(from_lower), 0.0), max(float(from_upper), 0.0)
 
 
-_COMBINE: dict[SlabMode, np.ufunc] = {"mean": np.add, "max": np.maximum, "min": np.minimum}
+COMBINE: dict[SlabMode, np.ufunc] = {"mean": np.add, "max": np.maximum, "min": np.minimum}
 
 
 class Reducer:
@@ -146,7 +146,7 @@ class Reducer:
         if self._folded is None:
             self._folded = term
         else:
-            _COMBINE[self._mode](self._folded, term, out=self._folded)
+            COMBINE[self._mode](self._folded, term, out=self._folded)
 
     def finish(self, shape: tuple[int, ...]) -> tuple[Floats, Flags]:
         """Values, and where no layer had any; all absent when nothing was folded."""

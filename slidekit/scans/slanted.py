@@ -8,19 +8,22 @@ A surface is made of straight lines: those of an oblique plane lie side by side,
 one follow its path.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.scans.geometry import normal, slice_normal, slice_positions, slice_reach_mm
-from slidekit.scans.layers import Array, Flags, Floats
+from slidekit.scans.layers import COMBINE, Array, Flags, Floats
 from slidekit.scans.model import Grid, Series, SlabMode
 from slidekit.scans.pixels import Samples
 from slidekit.scans.samplers import Sampled
 
 _EDGE = 1e-3  # of a sample: rounding in the header must not cut the outermost samples off
+
+_MOST = 1 << 15  # samples at a time: more gain nothing, and memory stays small
 
 Indices = NDArray[np.intp]
 
@@ -73,11 +76,13 @@ class SlantedSampler:
         self._starts = positions @ axes.T
         self._along = self._starts[:, 2]
         self._across_step = axes @ lines.step_lps
-        self._origins = [
-            (lines.starts_lps + offset * lines.normals_lps) @ axes.T
-            for offset in thickness.offsets_mm
-        ]
-        self._weights, self._mode = thickness.weights, thickness.mode
+        layers = [lines.starts_lps + offset * lines.normals_lps for offset in thickness.offsets_mm]
+        origins = np.concatenate(layers) @ axes.T
+        order = np.argsort(origins[:, 2], kind="stable")  # so that a pair of slices finds its own
+        self._origins = origins[order]
+        self._rows = order % len(lines.starts_lps)
+        self._weights = thickness.weights.astype(np.float32)[order // len(lines.starts_lps)]
+        self._mode, self._layered = thickness.mode, len(layers) > 1
         self._shape = len(lines.starts_lps), lines.columns
         self._gaps = frozenset(series.gaps)
         self._reach = slice_reach_mm(series)
@@ -89,7 +94,7 @@ class SlantedSampler:
 
     def _find_needs(self) -> Sequence[int]:
         """Slices between which the layers pass; one more where they touch a slice."""
-        along = np.array([origin[:, 2] for origin in self._origins])
+        along = self._origins[:, 2]
         ends = self._across_step[2] * (self._shape[1] - 1)
         reach = [along.min() + min(ends, 0), along.max() + max(ends, 0)]
         slack = _EDGE * float(np.diff(self._along).min())
@@ -99,20 +104,18 @@ class SlantedSampler:
 
     def take(self, index: int, samples: Samples) -> None:
         """Fill in what lies between the slice before and this one."""
-        in_gap = index - 1 in self._gaps
-        if self._previous is not None and not (in_gap and self._reach == 0):
-            for origins, weight in zip(self._origins, self._weights, strict=True):
-                self._fold(index - 1, self._previous[1], samples, (origins, weight))
+        if self._previous is not None:
+            for lines, columns in self._bands(index - 1):
+                self._fold(index - 1, self._previous[1], samples, (lines, columns))
         self._previous = index, samples
 
     def _fold(
-        self, lower: int, before: Samples, after: Samples, layer: tuple[Array, float]
+        self, lower: int, before: Samples, after: Samples, band: tuple[Indices, Indices]
     ) -> None:
-        origins, weight = layer
-        i, j = self._band(origins[:, 2], lower)
-        if not i.size:
-            return
-        x, y, along = (origins[i, axis] + j * self._across_step[axis] for axis in range(3))
+        lines, columns = band
+        x, y, along = (
+            self._origins[lines, axis] + columns * self._across_step[axis] for axis in range(3)
+        )
         part, shown = self._parts(along, lower)
         start, start_there = bilinear(
             before, x - self._starts[lower, 0], y - self._starts[lower, 1]
@@ -121,16 +124,21 @@ class SlantedSampler:
             after, x - self._starts[lower + 1, 0], y - self._starts[lower + 1, 1]
         )
         there = shown & (start_there | (part > 1 - _EDGE)) & (end_there | (part < _EDGE))
-        places = (i * self._shape[1] + j)[there]
-        part = part[there]
+        part, weights = part[there], self._weights[lines[there]]
         values = start[there] * (1 - part) + end[there] * part
-        self._weight[places] += np.float32(weight)
+        self._gather((self._rows[lines] * self._shape[1] + columns)[there], values, weights)
+
+    def _gather(self, places: Indices, values: Floats, weights: Floats) -> None:
+        """Add values to pixels; with several layers a pixel may be named more than once."""
         if self._mode == "mean":
-            self._folded[places] += values * np.float32(weight)
-        elif self._mode == "max":
-            self._folded[places] = np.maximum(self._folded[places], values)
+            values = values * weights
+        combine = COMBINE[self._mode]
+        if self._layered:
+            combine.at(self._folded, places, values)
+            np.add.at(self._weight, places, weights)
         else:
-            self._folded[places] = np.minimum(self._folded[places], values)
+            self._folded[places] = combine(self._folded[places], values)
+            self._weight[places] += weights
 
     def _parts(self, along: Array, lower: int) -> tuple[Floats, Flags]:
         """How far places are on the way from slice `lower` to the next, and which are shown.
@@ -141,37 +149,45 @@ class SlantedSampler:
         span = self._along[lower + 1] - self._along[lower]
         part = np.clip(below / span, 0, 1)
         if lower in self._gaps:
-            shown = (below <= self._reach) | (span - below <= self._reach)
+            reach = self._reach + _EDGE * span
+            shown = (below <= reach) | (span - below <= reach)
             part = np.round(part)
         else:
             shown = np.ones(part.shape, np.bool_)
         return part.astype(np.float32), shown
 
-    def _band(self, at_first_column: Array, lower: int) -> tuple[Indices, Indices]:
-        """Rows and columns of the pixels between slices `lower` and `lower` + 1.
+    def _bands(self, lower: int) -> Iterator[tuple[Indices, Indices]]:
+        """Lines and columns of the samples between slices `lower` and `lower` + 1, a moderate
+        number at a time.
 
         The bands of all pairs of slices part the picture without overlap: each is bounded by
         the same function of a slice's place.
         """
-        rows, columns = self._shape
+        columns, step = self._shape[1], self._across_step[2]
         slack = _EDGE * (self._along[lower + 1] - self._along[lower])
         low, high = self._along[lower], self._along[lower + 1]
         if lower == 0:
             low -= slack
         if lower + 2 == len(self._along):
             high += slack
-        step = self._across_step[2]
-        if abs(step) * columns < 1e-9:  # parallel to the slices along its rows
+        ends = step * (columns - 1)
+        begin = np.searchsorted(self._origins[:, 2], low - max(ends, 0) - slack)
+        stop = np.searchsorted(self._origins[:, 2], high - min(ends, 0) + slack)
+        at_first_column = self._origins[begin:stop, 2]
+        if abs(step) * columns < 1e-9:  # parallel to the slices
             inside = (at_first_column >= low) & (at_first_column < high)
-            first = np.zeros(rows, np.intp)
-            last = np.where(inside, columns, 0)
+            first, last = np.zeros(len(inside), np.intp), np.where(inside, columns, 0)
         else:
-            bounds = [
+            first, last = (
                 np.clip(np.ceil((bound - at_first_column) / step), 0, columns).astype(np.intp)
                 for bound in ((low, high) if step > 0 else (high, low))
-            ]
-            first, last = bounds
-        return _ragged(first, last)
+            )
+        ends_of = np.cumsum(np.maximum(last - first, 0))
+        cuts = np.searchsorted(ends_of, np.arange(_MOST, ends_of[-1] if stop > begin else 0, _MOST))
+        for one, next_one in pairwise([0, *cuts.tolist(), int(stop - begin)]):
+            lines, across = _ragged(first[one:next_one], last[one:next_one])
+            if lines.size:
+                yield lines + (begin + one), across
 
     def finish(self) -> Sampled:
         """The plane; absent where no layer had a value."""
