@@ -172,8 +172,8 @@ def _quoted(explanations: Sequence[str], number: int) -> str:
 
 
 def _explanations(one: SliceFile) -> tuple[str, ...]:
-    """What the vendor says of each window; read from the file."""
-    if not one.windows:
+    """What the vendor says of each window; read from the file. Only DICOM files say anything."""
+    if not one.windows or one.format != "dicom":
         return ()
     header = _read_again(one)
     return () if header is None else header.texts(tags.WINDOW_EXPLANATION)

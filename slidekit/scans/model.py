@@ -130,7 +130,7 @@ class Series:
     column_spacing_mm: float  # between columns: PixelSpacing[1]
     row_lps: Vector  # direction of increasing column: IOP[0:3]
     column_lps: Vector  # direction of increasing row: IOP[3:6]
-    unit: str  # "HU", another Rescale Type, or "" when unknown
+    unit: str  # of the values, as in "HU" or "Bq/ml"; "" when they have none or it is unknown
     inverted: bool  # MONOCHROME1
     stored_window: GreyWindow | None  # the first that the middle slice carries
     padding: tuple[int, int] | None  # stored values that are padding, inclusive

@@ -1,5 +1,6 @@
 """Windows and tables that files carry: by number, by explanation, and what there is."""
 
+import nibabel
 import numpy as np
 import pytest
 from pydicom import dcmwrite
@@ -10,6 +11,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.file_windows import choose_stored, describe_windows
 from slidekit.scans.model import GreyWindow, LookupTable, PlaneRequest
+from slidekit.scans.nifti import open_nifti
 from slidekit.scans.planes import read_planes
 from slidekit.scans.tables import read_value_table
 from tests.scans.dicom_series import Attributes, image_dataset, write_series
@@ -148,6 +150,17 @@ def test_the_windows_of_frames_are_those_of_their_functional_groups(tmp_path):
     assert choose_stored(series, 0, "frame 2").scale == GreyWindow(70, 20, "linear_exact")
     with pytest.raises(ScanError, match=r"^There is no window or table that is called 'FRAME 0'"):
         choose_stored(series, 0, "FRAME 0")
+
+
+def test_the_display_range_of_a_volume_is_its_window_and_has_no_name(tmp_path):
+    image = nibabel.Nifti1Image(VOLUME, np.eye(4))
+    image.header["cal_min"], image.header["cal_max"] = 10, 90
+    nibabel.save(image, tmp_path / "volume.nii")
+    series = open_nifti(tmp_path / "volume.nii", None)
+    assert choose_stored(series, 0, "1").scale == GreyWindow(50, 80, "linear_exact")
+    assert describe_windows(series) == "stored: 1 (50/80 linear_exact)"
+    with pytest.raises(ScanError, match=r"called 'BONE' in the files\. For slice 1 of the scan"):
+        choose_stored(series, 0, "BONE")
 
 
 # --- tables of values --------------------------------------------------------------------------

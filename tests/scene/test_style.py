@@ -83,6 +83,13 @@ def test_an_own_style_states_only_what_differs(tmp_path: Path) -> None:
     assert own.colors == dark.colors
 
 
+def test_a_window_of_a_style_may_have_a_curve(tmp_path: Path) -> None:
+    wax = "windows:\n  wax: {center: 0, width: 0.5, curve: sigmoid, source: a}"
+    own = _own(tmp_path, f"like: lecture-dark\nname: mine\n{wax}")
+    assert (own.windows["wax"].width, own.windows["wax"].curve) == (0.5, "sigmoid")
+    assert own.windows["bone"].curve == "linear"
+
+
 def test_colors_may_be_written_in_small_letters(tmp_path: Path) -> None:
     assert _own(tmp_path, 'like: lecture-dark\ncolors: {ink: "#fefefe"}').colors.ink == "#FEFEFE"
 
