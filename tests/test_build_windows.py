@@ -10,7 +10,7 @@ from pydicom.sequence import Sequence
 
 from slidekit.build import Options, build_talk
 from slidekit.errors import StoryboardError
-from slidekit.prepare import look_at_folder
+from slidekit.prepare import look_at_images
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, no_progress, write_block
 
@@ -132,7 +132,7 @@ def test_no_text_of_a_vendor_reaches_an_output(built, tmp_path):
 
 def test_the_console_lists_what_the_files_carry(tmp_path):
     write_block(tmp_path / "block", stored())
-    lines = look_at_folder(tmp_path / "block", tmp_path / "out", no_progress).lines
+    lines = look_at_images(tmp_path / "block", tmp_path / "out", no_progress).lines
     assert any(
         f"windows in the files: stored: 1 (1100/500 linear_exact '{CANARY} A'), stored: 2 "
         f"(1200/600 linear_exact '{CANARY} B') or stored: table 1 (512 entries '{CANARY}')" in line

@@ -78,12 +78,6 @@ def choose_stored(series: Series, index: int, wanted: str) -> StoredScale:
     one = series.slices[index]
     if wanted.isdigit():
         return _numbered_window(series, index, int(wanted))
-    if one.format != "dicom":
-        count = len(one.windows)
-        raise ScanError(
-            f"The file has no window called {wanted!r}",
-            "Write stored: 1" if count else "Write a window of the style, or center and width",
-        )
     if asked := _A_TABLE.fullmatch(wanted):
         return _numbered_table(series, index, int(asked[1] or 1))
     for number, text in enumerate(_explanations(one), start=1):
