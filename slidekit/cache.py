@@ -24,6 +24,7 @@ from platformdirs import user_cache_dir
 FORM = b"slidekit kept 1\n"
 DEFAULT_LIMIT_MIB = 2048
 _LEFTOVER_S = 24 * 3600.0  # a file beside that is older was left by a run that died
+_SERIES_FOLDERS = ("demo", "dicomweb")  # whole series: those of the demo, and fetched ones
 _HEAD = len(FORM) + 4
 
 
@@ -154,18 +155,22 @@ class CacheSize:
     entries: int  # how many
     entries_bytes: int
     demo_bytes: int  # synthetic series of the demo
+    fetched_bytes: int  # series fetched from servers
     limit_bytes: int  # of the entries
 
 
 def measure_cache() -> CacheSize:
     """How much is kept."""
     sizes = [size for _, size, _ in _entries()]
-    demo = (path for path in (cache_folder() / "demo").rglob("*") if path.is_file())
-    demo_bytes = sum(path.stat().st_size for path in demo)
-    return CacheSize(cache_folder(), len(sizes), sum(sizes), demo_bytes, limit_bytes())
+    demo, fetched = (_size_of(cache_folder() / name) for name in _SERIES_FOLDERS)
+    return CacheSize(cache_folder(), len(sizes), sum(sizes), demo, fetched, limit_bytes())
+
+
+def _size_of(folder: Path) -> int:
+    return sum(path.stat().st_size for path in folder.rglob("*") if path.is_file())
 
 
 def clear_cache() -> None:
-    """Remove everything that is kept, the demo's series too; nothing else in the folder."""
-    for folder in (_entries_folder(), cache_folder() / "demo"):
+    """Remove everything that is kept, series too; nothing else in the folder."""
+    for folder in (_entries_folder(), *(cache_folder() / name for name in _SERIES_FOLDERS)):
         shutil.rmtree(folder, ignore_errors=True)

@@ -167,6 +167,7 @@ def cache(
         f" {_mib(size.limit_bytes)}; set SLIDEKIT_CACHE_MIB for another limit"
     )
     typer.echo(f"series of the demo: {_mib(size.demo_bytes)}")
+    typer.echo(f"series fetched from servers: {_mib(size.fetched_bytes)}")
 
 
 def _mib(size: int) -> str:

@@ -27,7 +27,7 @@ MAY_IMPORT = {
 """Room: the rooms it may import, besides itself."""
 
 FORMATS = {
-    "pydicom": ("scans/library.py",),
+    "pydicom": ("scans/library.py", "scans/nameless.py"),
     "pptx": ("writers/deck*.py",),
     "matplotlib": ("writers/figure*.py",),
     "nibabel": ("scans/nifti.py",),

@@ -7,10 +7,11 @@ from pathlib import Path
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.catalogue import choose_series, index_archive, index_folder
 from slidekit.scans.demo import demo_series_folder
+from slidekit.scans.dicomweb import Remote, fetch_series
 from slidekit.scans.model import Catalogue, Series
 from slidekit.scans.nifti import open_nifti
 from slidekit.scans.photographs import open_photograph
-from slidekit.storyboard.scans import Scan
+from slidekit.storyboard.scans import DicomWeb, Scan
 from slidekit.storyboard.source import Source
 
 
@@ -46,6 +47,10 @@ def open_library(source: Source, names: Iterable[str], *, verify: bool = False) 
     return Library(series, verify)
 
 
+def _remote(written: DicomWeb) -> Remote:
+    return Remote(written.url, written.study, written.series, written.token_env)
+
+
 @dataclass
 class _Opening:
     """One run over the scans of a storyboard: a folder or archive may hold several of them."""
@@ -61,6 +66,9 @@ class _Opening:
             return open_nifti(Path(scan.nifti), scan.volume)
         if scan.archive is not None:
             return choose_series(self._catalogue(Path(scan.archive), archive=True), scan.series)
+        if scan.dicomweb is not None:
+            folder = fetch_series(_remote(scan.dicomweb))
+            return choose_series(self._catalogue(folder), scan.dicomweb.series)
         if scan.demo is not None:
             return choose_series(self._catalogue(demo_series_folder(scan.demo)), scan.series)
         if scan.folder is not None:

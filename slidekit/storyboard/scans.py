@@ -1,13 +1,15 @@
 """What an author says of the images of a talk: where they come from, and whose they are."""
 
-from typing import Annotated
+from typing import Annotated, TypeAlias
 
 from pydantic import Field, model_validator
 
 from slidekit.storyboard.naming import listed
 from slidekit.storyboard.parts import Line, Part, Positive, advised
 
-ORIGINS = ("folder", "archive", "nifti", "picture", "demo")
+Uid: TypeAlias = Annotated[str, Field(pattern=r"^[0-9.]{1,64}$")]
+
+ORIGINS = ("folder", "archive", "nifti", "picture", "dicomweb", "demo")
 """Where the images of a scan may come from: exactly one of these fields each."""
 
 PATHS = ("folder", "archive", "nifti", "picture")
@@ -16,9 +18,27 @@ PATHS = ("folder", "archive", "nifti", "picture")
 _BESIDE = {
     "series": ("folder", "archive", "demo"),
     "volume": ("nifti",),
-    "mm_per_px": ("folder", "archive", "picture"),
+    "mm_per_px": ("folder", "archive", "picture", "dicomweb"),
 }
 """Fields that only some origins have a use for."""
+
+
+class DicomWeb(Part):
+    """A series on a DICOMweb server."""
+
+    url: Annotated[str, Field(pattern=r"^https?://[^/@?#\s]+[^@?#\s]*$")] = Field(
+        description="Of the DICOMweb service, before /studies; without user name and password",
+        examples=["https://scans.example.org/dicomweb"],
+    )
+    study: Uid = Field(description="Study Instance UID", examples=["1.2.826.0.1.3680043.8.498.1"])
+    series: Uid = Field(
+        description="Series Instance UID", examples=["1.2.826.0.1.3680043.8.498.1.2"]
+    )
+    token_env: Annotated[str, Field(pattern=r"^[A-Za-z_][A-Za-z0-9_]*$")] | None = Field(
+        default=None,
+        description="Name of the environment variable that holds a bearer token",
+        examples=["SCANS_TOKEN"],
+    )
 
 
 class Scan(Part):
@@ -47,6 +67,10 @@ class Scan(Part):
     )
     volume: Annotated[int, Field(ge=1)] | None = Field(
         default=None, description="Which volume of a NIfTI file of several, from 1"
+    )
+    dicomweb: DicomWeb | None = Field(
+        default=None,
+        description="A series on a DICOMweb server; fetched once, kept without names in the cache",
     )
     demo: str | None = Field(default=None, description="A synthetic series that slidekit makes")
     series: Line | None = Field(
