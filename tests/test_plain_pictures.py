@@ -278,7 +278,7 @@ def faults(folder: Path, old: str, new: str) -> list[str]:
             "    picture: CANARY-find.jpg\n",
             "",
             "scans.photo: does not say where its images are. Write one of `folder`, `archive`,"
-            " `nifti`, `picture`, `demo`.",
+            " `nifti`, `picture`, `dicomweb`, `demo`.",
         ),
     ],
 )

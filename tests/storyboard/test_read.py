@@ -328,8 +328,8 @@ FAULTS = [
         "  urn:\n    folder: ct\n    credit: Scan by the town museum, 2025\n    rights: CC BY 4.0",
         "  urn: ct",
         "6: scans.urn: is `ct` where fields with values are expected. Write its fields on the"
-        " lines below, indented: folder, archive, picture, nifti, volume, demo, series,"
-        " mm_per_px, credit, rights, human_remains.",
+        " lines below, indented: folder, archive, picture, nifti, volume, dicomweb, demo,"
+        " series, mm_per_px, credit, rights, human_remains.",
     ),
     (
         "{view: side, regions: [wall]}",
