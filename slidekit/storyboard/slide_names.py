@@ -47,6 +47,7 @@ def faults_of_pages(
     check = _Check(source, defined, len(marks))
     for at, slide in enumerate(source.slides):
         yield from check.slide(("slides", at), slide)
+        yield from check.title(("slides", at, "title"), slide)
         yield from _spoken_in_print(check, ("slides", at), slide.model_dump(exclude={"say"}))
     for name, panel in source.board.panels.items():
         yield from check.shown(("panels", name), panel.views)
@@ -85,6 +86,7 @@ class _Check:
     evident: set[str] = field(default_factory=set)  # shown by a slide so far
     judged: set[tuple[str, str]] = field(default_factory=set)  # finding and evidence
     noticed: bool = False
+    titled: dict[str, str] = field(default_factory=dict)  # title: the slide that has it
 
     def slide(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
         match slide:
@@ -98,7 +100,7 @@ class _Check:
                 yield from self._human_remains(path, [view])
             case TimelineSlide(highlight=names):
                 yield from self._chronology(path)
-                yield from self._list((*path, "highlight"), names, (PERIODS,))
+                yield from self._list((*path, "highlight"), names, (PERIODS, EVENTS))
             case SeriesSlide(counts=names):
                 yield from self._list((*path, "counts"), names, (COUNTS,))
             case FindingsSlide(findings=names):
@@ -108,6 +110,14 @@ class _Check:
                 self.noticed = True
         self.evident |= _shown_by(slide, self.defined)
         yield from self._words((*path, "say"), slide)
+
+    def title(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
+        title = " ".join((slide.title or self.source.board.talk.title).split())
+        other = self.titled.setdefault(title, slide.id)
+        if other != slide.id:
+            wrong = f"the slides `{other}` and `{slide.id}` have the same title"
+            instead = "Give each its own: menus and screen readers find slides by their titles"
+            yield self.source.places.fault(path, wrong, instead)
 
     def shown(self, path: FieldPath, views: tuple[ShownView, ...]) -> Iterator[Fault]:
         """Views with their regions, on a slide or panel."""

@@ -186,9 +186,15 @@ FAULTS = [
     ),
     (
         "highlight: [late]",
-        "highlight: [burial]",
-        "56: slides[4].highlight[0]: `burial` is an event, not a period. Define it, or choose"
-        " another: the periods are late.",
+        "highlight: [coil]",
+        "56: slides[4].highlight[0]: `coil` is a region, not a period or event. Define it, or"
+        " choose another: the names are late, burial.",
+    ),
+    (
+        "title: What was known",
+        "title: When",
+        "56: slides[4].title: the slides `words` and `time` have the same title. Give each its"
+        " own: menus and screen readers find slides by their titles.",
     ),
     (
         "findings: [sealed]}",
