@@ -268,7 +268,7 @@ def _compose_panels(
         try:
             library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)
-            printed = with_numbers(panel, sound.tallies.__contains__, sound.tallies.say)
+            printed = with_numbers(panel, sound.tallies)
             page = compose_panel(name, printed, sights, sound.style, source.board.talk)
             sights = _refined([page], sights, panel.png_dpi)
             page = with_pictures(page, sights)

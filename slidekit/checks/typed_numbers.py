@@ -127,7 +127,7 @@ def _numbers_on(slide: OwnSlide, tallies: Tallies) -> tuple[str, ...]:
     """Numbers that the slide draws, prints or says, each once."""
     drawn = slide.counts if isinstance(slide, SeriesSlide) else ()
     said = [place.name for place in placeholders(parse_words(slide.say))]
-    printed = numbers_printed_in(slide, tallies.__contains__)
+    printed = numbers_printed_in(slide, tallies)
     return tuple(dict.fromkeys([*drawn, *printed, *(one for one in said if one in tallies)]))
 
 

@@ -85,7 +85,7 @@ def stage_for(
     """The stage for a deck of `slides`."""
     shown_on: dict[str, tuple[int, str]] = {}
     for number, slide in enumerate(slides, start=1):
-        printed = numbers_printed_in(slide, tallies.__contains__)
+        printed = numbers_printed_in(slide, tallies)
         for name in (*evidence_shown(slide, board), *printed):
             shown_on.setdefault(name, (number, slide.id))
     return Stage(board, sights, style, shown_on, tallies)
@@ -106,7 +106,7 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
     """The page of `slide`; FitError or ScanError if it cannot be laid out."""
     board, style = stage.board, stage.style
     speech = compose_speech(slide, board, stage.sights, stage.tallies)
-    printed = with_numbers(slide, stage.tallies.__contains__, stage.tallies.say)
+    printed = with_numbers(slide, stage.tallies)
     heading = Heading(
         slide.id,
         printed.title or board.talk.title,
@@ -136,10 +136,7 @@ def _items(slide: OwnSlide, title: str, speech: Speech, stage: Stage) -> list[It
             items = compose_notice(head, slide, style, human_remains=remains)
         case FindingsSlide():
             tallies = stage.tallies
-            findings = [
-                with_numbers(board.findings[name], tallies.__contains__, tallies.say)
-                for name in slide.findings
-            ]
+            findings = [with_numbers(board.findings[name], tallies) for name in slide.findings]
             items = compose_findings(head, findings, stage.shown_on, style)
         case CreditsSlide():
             items = compose_credits(head, slide, board, style)

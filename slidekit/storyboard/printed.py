@@ -4,8 +4,8 @@ In print only numbers are filled in; other braces are printed as they stand.
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
-from typing import TypeVar
+from collections.abc import Container, Iterator, Mapping
+from typing import Protocol, TypeVar
 
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.words import NAME, opens_sentence
@@ -17,19 +17,27 @@ PrintedPart = TypeVar("PrintedPart", bound=Part)
 _UNPRINTED = {"say"}
 
 
-def with_numbers(
-    part: PrintedPart, is_number: Callable[[str], bool], say: Callable[[str, str], str]
-) -> PrintedPart:
-    """The part with every `{name}` and `{name.part}` of a number in words; `say` gives them.
+class Numbers(Protocol):
+    """What is known by name, and how it is said."""
+
+    def __contains__(self, name: object, /) -> bool: ...
+
+    def say(self, name: str, part: str) -> str:
+        """The words of `{name.part}`, or of `{name}` where `part` is ""."""
+        ...
+
+
+def with_numbers(part: PrintedPart, numbers: Numbers) -> PrintedPart:
+    """The part with every `{name}` and `{name.part}` of a number in words.
 
     What opens a sentence gets a capital.
     """
-    return part.model_copy(update=_filled_fields(part, is_number, say))
+    return part.model_copy(update=_filled_fields(part, numbers))
 
 
-def numbers_printed_in(part: Part, is_number: Callable[[str], bool]) -> tuple[str, ...]:
+def numbers_printed_in(part: Part, numbers: Container[str]) -> tuple[str, ...]:
     """The names of the numbers that a slide, panel or finding prints, each once."""
-    return tuple(dict.fromkeys(name for name in placeholders_in(part) if is_number(name)))
+    return tuple(dict.fromkeys(name for name in placeholders_in(part) if name in numbers))
 
 
 def placeholders_in(part: object) -> Iterator[str]:
@@ -49,39 +57,33 @@ def placeholders_in(part: object) -> Iterator[str]:
                 yield from placeholders_in(inner)
 
 
-def _filled_fields(
-    part: Part, is_number: Callable[[str], bool], say: Callable[[str, str], str]
-) -> Mapping[str, object]:
+def _filled_fields(part: Part, numbers: Numbers) -> Mapping[str, object]:
     return {
-        name: _filled(getattr(part, name), is_number, say)
+        name: _filled(getattr(part, name), numbers)
         for name in type(part).model_fields
         if name not in _UNPRINTED
     }
 
 
-def _filled(
-    value: object, is_number: Callable[[str], bool], say: Callable[[str, str], str]
-) -> object:
+def _filled(value: object, numbers: Numbers) -> object:
     match value:
         case str() if "{" in value:
-            return _filled_text(value, is_number, say)
+            return _filled_text(value, numbers)
         case Part():
-            return value.model_copy(update=_filled_fields(value, is_number, say))
+            return value.model_copy(update=_filled_fields(value, numbers))
         case tuple():
-            return tuple(_filled(inner, is_number, say) for inner in value)
+            return tuple(_filled(inner, numbers) for inner in value)
         case dict():
-            return {key: _filled(inner, is_number, say) for key, inner in value.items()}
+            return {key: _filled(inner, numbers) for key, inner in value.items()}
     return value
 
 
-def _filled_text(
-    text: str, is_number: Callable[[str], bool], say: Callable[[str, str], str]
-) -> str:
+def _filled_text(text: str, numbers: Numbers) -> str:
     def words(found: re.Match[str]) -> str:
         name, part = found[1], found[2] or ""
-        if not is_number(name):
+        if name not in numbers:
             return found[0]
-        said = say(name, part)
+        said = numbers.say(name, part)
         if opens_sentence(text[: found.start()]):
             said = said[:1].upper() + said[1:]
         return said

@@ -9,6 +9,7 @@ from slidekit.storyboard.lookup import (
     COUNTS,
     EVENTS,
     FINDINGS,
+    NUMBERS,
     PERIODS,
     REGIONS,
     SPOKEN,
@@ -307,7 +308,7 @@ def _clickable_on(slide: OwnSlide) -> tuple[str, ...]:
 def _shown_by(slide: OwnSlide, defined: Definitions) -> set[str]:
     """What a slide lets the audience see: its regions, its counts, or the whole timeline; and the
     numbers printed on it."""
-    printed = numbers_printed_in(slide, lambda name: number_section(name, defined) is not None)
+    printed = numbers_printed_in(slide, {name for one in NUMBERS for name in defined[one]})
     if isinstance(slide, TimelineSlide):
         return {*defined[PERIODS], *defined[EVENTS], *printed}
     return {*_clickable_on(slide), *printed}

@@ -161,8 +161,8 @@ class Tallies:
     agreements: Mapping[str, Agreed] = field(default_factory=dict)
     quoted: Mapping[str, Quote] = field(default_factory=dict)
 
-    def __contains__(self, name: str) -> bool:
-        return self._sayer(name) is not None
+    def __contains__(self, name: object) -> bool:
+        return isinstance(name, str) and self._sayer(name) is not None
 
     def say(self, name: str, part: str) -> str:
         """The words of `{name}` or `{name.part}`; KeyError for what is no number."""

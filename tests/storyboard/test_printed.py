@@ -4,17 +4,20 @@ from slidekit.storyboard.printed import numbers_printed_in, with_numbers
 WORDS = {("holes", ""): "three of nine", ("holes", "percent"): "33 %"}
 
 
-def is_number(name: str) -> bool:
-    return name == "holes"
+class Numbers:
+    def __contains__(self, name: object) -> bool:
+        return name == "holes"
+
+    def say(self, name: str, part: str) -> str:
+        return WORDS[name, part]
 
 
-def say(name: str, part: str) -> str:
-    return WORDS[name, part]
+NUMBERS = Numbers()
 
 
 def filled(text: str) -> str:
     slide = TextSlide(id="a", kind="text", title=text, points=("x",))
-    return with_numbers(slide, is_number, say).title
+    return with_numbers(slide, NUMBERS).title
 
 
 def test_numbers_are_filled_into_everything_that_is_printed():
@@ -24,17 +27,17 @@ def test_numbers_are_filled_into_everything_that_is_printed():
         body=("It is {holes.percent}. {holes} have it.",),
         views=(ShownView(view="base", caption="one of {holes}"),),
     )
-    printed = with_numbers(panel, is_number, say)
+    printed = with_numbers(panel, NUMBERS)
     assert printed.headline == "Three of nine urns"
     assert printed.body == ("It is 33 %. Three of nine have it.",)
     assert printed.views[0].caption == "one of three of nine"
-    assert numbers_printed_in(panel, is_number) == ("holes",)
+    assert numbers_printed_in(panel, NUMBERS) == ("holes",)
 
 
 def test_words_that_are_spoken_are_left_to_the_speaker():
     slide = TextSlide(id="a", kind="text", title="t", points=("p",), say="{holes}")
-    assert with_numbers(slide, is_number, say).say == "{holes}"
-    assert numbers_printed_in(slide, is_number) == ()
+    assert with_numbers(slide, NUMBERS).say == "{holes}"
+    assert numbers_printed_in(slide, NUMBERS) == ()
 
 
 def test_other_braces_are_printed_as_they_stand():
