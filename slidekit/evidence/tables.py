@@ -170,12 +170,12 @@ class _Reading:
             return cell
         if cell in self.dictionary.missing:
             return None
-        if column.values and cell not in column.values:
-            self._complain(row, name, *_not_a_value(cell, column.values))
-        elif not cell:
+        if not cell:
             codes = ", ".join(f"`{code}`" for code in self.dictionary.missing)
             instead = f"Fill it in, or write {codes} if it is not known" if codes else "Fill it in"
             self._complain(row, name, "the cell is empty", instead)
+        elif column.values and cell not in column.values:
+            self._complain(row, name, *_not_a_value(cell, column.values))
         elif column.span is not None:
             return self._number(row, name, cell, column.span)
         return cell
@@ -197,7 +197,7 @@ class _Reading:
 
 
 def _not_a_value(cell: str, values: Sequence[str]) -> tuple[str, str]:
-    wrong = f"`{cell}` is not in the dictionary" if cell else "the cell is empty"
+    wrong = f"`{cell}` is not in the dictionary"
     listed = ", ".join(values)
     if meant := get_close_matches(cell.lower(), values, 1):
         return wrong, f"Write `{meant[0]}` if you mean that; the values are {listed}"

@@ -120,6 +120,7 @@ def test_a_table_that_is_not_there_is_told(tmp_path):
 
 def test_an_empty_cell_is_a_fault_where_it_has_no_meaning(tmp_path):
     dictionary = Dictionary(DICTIONARY.columns, "find", missing=("?",))
-    assert complaints(tmp_path, "find,hole,height_mm,note\nP1,none,,x\n", dictionary) == [
-        "urns.csv:2: height_mm: the cell is empty. Fill it in, or write `?` if it is not known."
+    assert complaints(tmp_path, "find,hole,height_mm,note\nP1,,,x\n", dictionary) == [
+        f"urns.csv:2: {column}: the cell is empty. Fill it in, or write `?` if it is not known."
+        for column in ("hole", "height_mm")
     ]
