@@ -238,7 +238,9 @@ class TimelineSlide(SlideBase):
     """The whole chronology."""
 
     kind: Literal["timeline"]
-    highlight: tuple[Name, ...] = Field(default=(), description="Periods and events that matter here")
+    highlight: tuple[Name, ...] = Field(
+        default=(), description="Periods and events that matter here"
+    )
 
 
 class SeriesSlide(SlideBase):
