@@ -1,7 +1,7 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
 import tempfile
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -19,21 +19,25 @@ from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
 from slidekit.scene.sights import WORKERS, Wanted, make_sights
+from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.storyboard.model import (
+    FindingsSlide,
     OwnSlide,
     Panel,
     ScanSlide,
     ShownView,
+    Storyboard,
     TimelineSlide,
     TitleSlide,
 )
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.places import FieldPath
-from slidekit.storyboard.printed import with_numbers
+from slidekit.storyboard.printed import placeholders_in, with_numbers
 from slidekit.storyboard.read import Source, read_storyboard
 from slidekit.storyboard.tallies import Tallies, count_up
+from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
 from slidekit.writers.number_record import numbers_record
@@ -117,7 +121,8 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     """Everything of a talk but its files."""
     sound = read_sound(storyboard, options.style)
     slides = chosen_slides(sound.source, options.only)
-    wanted = wanted_by(slides, DRAFT_PX if options.draft else SLIDE_PX)
+    target_px = DRAFT_PX if options.draft else SLIDE_PX
+    wanted = wanted_by(sound.source.board, slides, target_px)
     advance = progress(len(wanted.views(sound.source)) + len(slides))
     library = open_library(sound.source, wanted.scans(sound.source), verify=options.verify)
     sights = make_sights(sound.source, library, wanted, sound.style, advance)
@@ -167,16 +172,28 @@ def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:
     return {i: slide for i, slide in slides.items() if not only or slide.id in only}
 
 
-def wanted_by(slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
-    """The views and regions that `slides` show."""
+def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
+    """The views and regions that `slides` show, and what their words have measured."""
+    named: list[str] = []
     shown: dict[FieldPath, ShownView] = {}
     alone: list[str] = []
     for i, slide in slides.items():
+        named += [place.name for place in placeholders(parse_words(slide.say))]
+        named += placeholders_in(slide)
+        if isinstance(slide, FindingsSlide):
+            named += [n for name in slide.findings for n in placeholders_in(board.findings[name])]
         if isinstance(slide, ScanSlide):
             shown |= _shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
             alone.append(slide.view)
-    return Wanted(shown, tuple(alone), target_px, native=True)
+    return Wanted(shown, tuple(alone), target_px, True, *_measured(board, named))
+
+
+def _measured(board: Storyboard, named: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The regions and the volumes among names."""
+    known = dict.fromkeys(named)
+    regions = tuple(name for name in known if name in board.regions)
+    return regions, tuple(name for name in known if name in board.volumes)
 
 
 def _shown_in(path: FieldPath, views: tuple[ShownView, ...]) -> dict[FieldPath, ShownView]:
@@ -264,11 +281,14 @@ def _compose_panels(
     faults: list[Fault] = []
     for name, panel in panels.items():
         shown = _shown_in(("panels", name), panel.views)
-        wanted = Wanted(shown, target_px=_panel_px(panel), native=True)
+        measured = _measured(source.board, placeholders_in(panel))
+        wanted = Wanted(shown, (), _panel_px(panel), True, *measured)
         try:
             library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)
-            printed = with_numbers(panel, sound.tallies)
+            cast = cast_of(panel.views)
+            resolver = Resolver(source.board.chronology, sights, cast, sound.tallies)
+            printed = with_numbers(panel, resolver)
             page = compose_panel(name, printed, sights, sound.style, source.board.talk)
             sights = _refined([page], sights, panel.png_dpi)
             page = with_pictures(page, sights)
@@ -306,7 +326,8 @@ def check_talk(
     draft = Options(style_name, draft=True, verify=verify)
     show = compose_show(storyboard, draft, progress)
     sound = show.sound
-    heard = Heard(sound.source, show.library.series, show.told, show.schedule, sound.tallies)
+    spoken = show.told, show.schedule, sound.tallies, show.sights
+    heard = Heard(sound.source, show.library.series, *spoken)
     remarks = tuple(map(str, find_remarks(heard)))
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder)

@@ -42,6 +42,14 @@ class Steps(StrEnum):
     slides = "slides"
 
 
+class Format(StrEnum):
+    """How measured values are printed."""
+
+    table = "table"
+    csv = "csv"
+    json = "json"
+
+
 @app.command()
 def build(
     storyboard: StoryboardArgument,
@@ -138,6 +146,25 @@ def check(
     if remarks:
         raise typer.Exit(FINDINGS)
     typer.echo(f"{storyboard}: nothing to look at again")
+
+
+@app.command()
+def measure(
+    storyboard: StoryboardArgument,
+    region: Annotated[
+        list[str] | None,
+        typer.Option(help="Only this region or volume; may be given again. Else all."),
+    ] = None,
+    form: Annotated[
+        Format, typer.Option("--format", help="table to read; csv or json to go on with.")
+    ] = Format.table,
+) -> None:
+    """Measure every region and volume: values, sizes, angles, and what speaks against them."""
+    from slidekit.prepare import measure_storyboard
+
+    with _complaining(), _progress("Measuring") as progress:
+        text = measure_storyboard(storyboard, tuple(region or ()), form.value, progress)
+    typer.echo(text, nl=False)
 
 
 @app.command()

@@ -1,7 +1,7 @@
-"""What comes before there is a talk: look at scans, read off places, begin a storyboard."""
+"""What comes before there is a talk: look at scans, read off places, measure, begin."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
@@ -24,16 +24,19 @@ from slidekit.scene.sights import Wanted, make_sights, marks_of, place_region
 from slidekit.scene.style import Style, load_style, style_of_talk
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.naming import listed
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.source import Source
 from slidekit.writers.figure import write_png
 from slidekit.writers.files import write_text
+from slidekit.writers.measures import Form, Measured, measures_text
 from slidekit.writers.starter import Place, starter_text, write_starter
 
 Progress: TypeAlias = Callable[[int], Callable[[str], None]]
 
 LOOK_DPI = 110
 LOOK_PX = 1600
+MEASURE_PX = 64  # pictures are made but not looked at
 SHEET_STYLE = "lecture-dark"
 
 
@@ -134,6 +137,65 @@ def _write_pages(pages: dict[str, Page], out: Path) -> tuple[Path, ...]:
     for name, page in pages.items():
         write_png(page, out / name, LOOK_DPI)
     return tuple(out / name for name in pages)
+
+
+def measure_storyboard(
+    storyboard: Path, names: Sequence[str], form: Form, progress: Progress
+) -> str:
+    """Every region and volume of a storyboard, or those named, with numbers, units and warnings.
+
+    Slides need not be sound yet, and need not show them.
+
+    Raises
+    ------
+    StoryboardError
+        With a fault for each name that is none, and each region or volume that cannot be measured.
+    """
+    source = read_storyboard(storyboard)
+    style = load_style(style_of_talk(source))
+    chosen = _chosen(source, names, style)
+    board = source.board
+    regions = tuple(name for name in chosen if name in board.regions)
+    volumes = tuple(name for name in chosen if name in board.volumes)
+    wanted = Wanted({}, target_px=MEASURE_PX, named=regions, volumes=volumes)
+    library = open_library(source, wanted.scans(source))
+    sights = make_sights(source, library, wanted, style, progress(len(wanted.views(source))))
+    measured = [
+        Measured(name, one.called, board.regions[name].view, board.regions[name].shape, one.measure)
+        for name, one in sights.regions.items()
+    ]
+    measured += [
+        Measured(name, one.called, board.volumes[name].scan, board.volumes[name].shape, one.measure)
+        for name, one in sights.volumes.items()
+    ]
+    return measures_text(measured, form)
+
+
+def _chosen(source: Source, names: Sequence[str], style: Style) -> tuple[str, ...]:
+    """The named regions and volumes, or all; StoryboardError if one of them is not sound."""
+    known = [*source.board.regions, *source.board.volumes]
+    unknown = [name for name in names if name not in known]
+    if unknown or not known:
+        wrong = [f"there is no region or volume `{name}`" for name in unknown]
+        instead = f"Choose among {listed(known)}" if known else "Add a `regions` section"
+        faults = [
+            source.places.fault(("regions",), text, instead)
+            for text in wrong or ["there is nothing to measure"]
+        ]
+        raise StoryboardError(faults)
+    chosen = tuple(names) or tuple(known)
+    views = {source.board.regions[name].view for name in chosen if name in source.board.regions}
+    about = (
+        *(f"regions.{name}." for name in chosen),
+        *(f"volumes.{name}." for name in chosen),
+        *(f"views.{name}." for name in views),
+    )
+    found = find_name_faults(
+        source, marks=style.marks, windows=style.windows, style_name=style.name
+    )
+    if faults_here := [fault for fault in found if fault.field.startswith(about)]:
+        raise StoryboardError(faults_here)
+    return chosen
 
 
 def start_storyboard(path: Path, out: Path) -> None:

@@ -12,7 +12,7 @@ from slidekit.cli import app
 from slidekit.scans.demo import load_generator
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
-from slidekit.storyboard import model, regions, tables
+from slidekit.storyboard import measured, model, regions, tables
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.tallies import count_up
 from tests.talks import no_progress
@@ -38,12 +38,14 @@ SHAPES = {
     "polygon": regions.PolygonRegion,
     "arrow": regions.ArrowRegion,
     "line": regions.LineRegion,
+    "angle": regions.AngleRegion,
     "point": regions.PointRegion,
 }
 SECTIONS = {
     "talk": model.Talk,
     "scans": model.Scan,
     "views": model.View,
+    "volumes": measured.Volume,
     "tables": tables.Table,
     "counts": tables.Count,
     "comparisons": tables.Comparison,

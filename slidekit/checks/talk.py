@@ -8,9 +8,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from slidekit.checks.typed_numbers import find_mistold
+from slidekit.scans.measures import AreaMeasure, Caution
 from slidekit.scans.model import Series
 from slidekit.scene.compose import Told
+from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, clock
+from slidekit.storyboard.measured import VALUE_PARTS
 from slidekit.storyboard.model import CreditsSlide, ScanSlide, SeriesSlide
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
@@ -43,6 +46,7 @@ class Heard:
     told: tuple[Told, ...]
     schedule: Schedule
     tallies: Tallies = field(default_factory=Tallies)
+    sights: Sights = field(default_factory=lambda: Sights({}, {}))
 
     def remark(self, path: FieldPath, rule: str, text: str) -> Remark:
         place = self.source.places.find(path)
@@ -152,6 +156,38 @@ def _burned_in(heard: Heard) -> Iterator[Remark]:
             yield heard.remark(("scans", name), "burned-in", text)
 
 
+SERIOUS = ("empty", "few", "clipped", "thin")
+"""Cautions that the audience must hear of when it hears the number."""
+
+
+def _unsafe_value(heard: Heard) -> Iterator[Remark]:
+    """A measured value that something speaks against, and the words do not say so."""
+    for path, told in _slides(heard):
+        mentions = dict.fromkeys(_mentions(parse_words(told.slide.say)))
+        for name, part in mentions:
+            cautions = _cautions_about(heard.sights, name, part)
+            said = {"warning", "n"} if {c.kind for c in cautions} == {"few"} else {"warning"}
+            if cautions and not any((name, one) in mentions for one in said):
+                number = f"{{{name}.{part}}}" if part else f"{{{name}}}"
+                yield heard.remark(
+                    (*path, "say"),
+                    "unsafe-value",
+                    f"{number} is spoken, and not that {' and '.join(c.text for c in cautions)}: "
+                    f"say {{{name}.warning}} too, or leave the number out",
+                )
+
+
+def _cautions_about(sights: Sights, name: str, part: str) -> tuple[Caution, ...]:
+    """The serious cautions about a number that is spoken."""
+    region, volume = sights.regions.get(name), sights.volumes.get(name)
+    cautions: tuple[Caution, ...] = ()
+    if region is not None and isinstance(region.measure, AreaMeasure) and part in VALUE_PARTS:
+        cautions = region.measure.cautions
+    elif volume is not None and part in ("", "volume", "mean"):
+        cautions = volume.measure.cautions
+    return tuple(caution for caution in cautions if caution.kind in SERIOUS)
+
+
 RULES: tuple[Callable[[Heard], Iterator[Remark]], ...] = (
     _slot,
     _unspoken,
@@ -161,6 +197,7 @@ RULES: tuple[Callable[[Heard], Iterator[Remark]], ...] = (
     _silent,
     _still,
     _burned_in,
+    _unsafe_value,
 )
 
 

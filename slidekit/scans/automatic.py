@@ -3,13 +3,10 @@
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.curves import stand_in_lps
-from slidekit.scans.geometry import pixel_from_lps
-from slidekit.scans.model import AutomaticWindow, Curve, GreyWindow, Grid, Outline, PlaneImage
-from slidekit.scans.regions import Mask, polygon_mask
+from slidekit.scans.model import AutomaticWindow, Curve, GreyWindow, Outline, PlaneImage
+from slidekit.scans.outlines import on_image, outline_mask
 
 FEWEST_SAMPLES = 16  # of which percentiles are taken
 _STEPS = 50  # of the rounding, at least, to the whole width
@@ -38,7 +35,7 @@ def find_window(image: PlaneImage, wanted: AutomaticWindow) -> GreyWindow:
     """
     present = ~image.absent
     if wanted.inside is not None:
-        present &= outline_mask(image.grid, _on_grid(image, wanted.inside))
+        present &= outline_mask(image.grid, _laid_on(image, wanted.inside))
     values = image.values[present]
     if values.size < FEWEST_SAMPLES:
         where = "the picture has" if wanted.inside is None else "the region holds"
@@ -56,11 +53,8 @@ def find_window(image: PlaneImage, wanted: AutomaticWindow) -> GreyWindow:
     return _rounded(low, high, wanted.curve)
 
 
-def _on_grid(image: PlaneImage, outline: Outline) -> Outline:
-    if image.flattening is None or image.middle_lps is None:
-        return outline
-    flat = image.flattening, image.grid, image.middle_lps
-    return Outline(outline.kind, stand_in_lps(*flat, outline.points_lps))
+def _laid_on(image: PlaneImage, outline: Outline) -> Outline:
+    return Outline(outline.kind, on_image(image, outline.points_lps))
 
 
 def _rounded(low: float, high: float, curve: Curve | None) -> GreyWindow:
@@ -83,17 +77,3 @@ def _to_step(value: float, step: float) -> float:
     """`value` as a multiple of `step`, with no digits beyond it."""
     digits = max(0, -math.floor(math.log10(step)))
     return round(round(value / step) * step, digits)
-
-
-def outline_mask(grid: Grid, outline: Outline) -> Mask:
-    """Samples of a picture whose centres lie within an outline in its plane, (rows, columns)."""
-    if outline.kind == "polygon":
-        return polygon_mask(grid, outline.points_lps)
-    points, _ = pixel_from_lps(grid, np.array(outline.points_lps))
-    spokes = (points[1:] - points[0]).T
-    columns, rows = np.arange(grid.columns), np.arange(grid.rows)
-    inverse: NDArray[np.float64] = np.linalg.inv(spokes)
-    across, down = columns[None, :] - points[0, 0], rows[:, None] - points[0, 1]
-    first = inverse[0, 0] * across + inverse[0, 1] * down
-    second = inverse[1, 0] * across + inverse[1, 1] * down
-    return np.asarray(first**2 + second**2 < 1)

@@ -7,12 +7,13 @@ makes those again whose files are not the ones they were made of.
 """
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from concurrent.futures import Executor, Future
 from dataclasses import dataclass, fields
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
+from types import MappingProxyType
 
 import numpy as np
 
@@ -44,7 +45,12 @@ class PictureRequest:
 
 
 def begin_pictures(
-    series: Series, requests: Sequence[PictureRequest], pool: Executor, *, verify: bool = False
+    series: Series,
+    requests: Sequence[PictureRequest],
+    pool: Executor,
+    *,
+    verify: bool = False,
+    at_hand: Mapping[PlaneRequest, PlaneImage] = MappingProxyType({}),
 ) -> tuple[Future[ScanPicture], ...]:
     """Find pictures that were made before, and begin to make the others, in one pass.
 
@@ -58,6 +64,8 @@ def begin_pictures(
         Threads that make pictures while the caller goes on to the next series.
     verify
         Hash the files behind each picture instead of trusting size and time of change.
+    at_hand
+        Planes that were read already, in this run.
 
     Returns
     -------
@@ -76,7 +84,7 @@ def begin_pictures(
     hashes = hash_slices(series, used, fresh=verify)
     sound = [one and (not verify or one.sources == _sources(one.picture, hashes)) for one in found]
     missing = [i for i, good in enumerate(sound) if not good]
-    images = read_views(series, [requests[i].plane for i in missing])
+    images = _planes(series, [requests[i].plane for i in missing], at_hand)
     hashes = {
         **hashes,
         **hash_slices(series, {k for image in images for k in image.source_slices} - set(hashes)),
@@ -86,6 +94,16 @@ def begin_pictures(
         for i, image in zip(missing, images, strict=True)
     }
     return tuple(made.get(i) or _done(one) for i, one in enumerate(found))
+
+
+def _planes(
+    series: Series,
+    wanted: Sequence[PlaneRequest],
+    at_hand: Mapping[PlaneRequest, PlaneImage],
+) -> list[PlaneImage]:
+    unread = [plane for plane in dict.fromkeys(wanted) if plane not in at_hand]
+    read = dict(zip(unread, read_views(series, unread), strict=True))
+    return [at_hand[plane] if plane in at_hand else read[plane] for plane in wanted]
 
 
 @dataclass(frozen=True)

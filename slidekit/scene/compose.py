@@ -5,12 +5,13 @@ from dataclasses import dataclass, field
 from typing import assert_never
 
 from slidekit.errors import FitError
+from slidekit.scene.exhibits import exhibits_of
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
 from slidekit.scene.model import Item, Layout, Page, Text
 from slidekit.scene.pictures import Sights
-from slidekit.scene.scan_slide import compose_exhibits, exhibits_of
+from slidekit.scene.scan_slide import compose_exhibits
 from slidekit.scene.series import compose_series
-from slidekit.scene.speech import Speech, compose_speech
+from slidekit.scene.speech import Resolver, Speech, compose_speech
 from slidekit.scene.style import Style
 from slidekit.scene.text_slides import (
     compose_credits,
@@ -106,7 +107,8 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
     """The page of `slide`; FitError or ScanError if it cannot be laid out."""
     board, style = stage.board, stage.style
     speech = compose_speech(slide, board, stage.sights, stage.tallies)
-    printed = with_numbers(slide, stage.tallies)
+    resolver = Resolver(board.chronology, stage.sights, speech.cast, stage.tallies)
+    printed = with_numbers(slide, resolver)
     heading = Heading(
         slide.id,
         printed.title or board.talk.title,
@@ -114,13 +116,15 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
         _credit(slide, stage),
         board.talk.language,
     )
-    items = _items(printed, heading.title, speech, stage)
+    items = _items(printed, heading.title, (speech, resolver), stage)
     page = compose_page(heading, LAYOUTS[slide.kind], tuple(items), number, style)
     return Told(slide, page, speech)
 
 
-def _items(slide: OwnSlide, title: str, speech: Speech, stage: Stage) -> list[Item]:
+def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: Stage) -> list[Item]:
+    """`slide` with its printed words filled in."""
     board, style = stage.board, stage.style
+    speech, resolver = words
     if isinstance(slide, TitleSlide):
         sight = stage.sights.views[slide.view] if slide.view else None
         return compose_title_slide(title, board.talk, sight, style)
@@ -135,8 +139,7 @@ def _items(slide: OwnSlide, title: str, speech: Speech, stage: Stage) -> list[It
             remains = any(scan.human_remains for scan in board.scans.values())
             items = compose_notice(head, slide, style, human_remains=remains)
         case FindingsSlide():
-            tallies = stage.tallies
-            findings = [with_numbers(board.findings[name], tallies) for name in slide.findings]
+            findings = [with_numbers(board.findings[name], resolver) for name in slide.findings]
             items = compose_findings(head, findings, stage.shown_on, style)
         case CreditsSlide():
             items = compose_credits(head, slide, board, style)

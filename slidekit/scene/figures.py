@@ -30,6 +30,7 @@ from slidekit.scans.viewing import pixel_grid
 from slidekit.scene.flat_places import line_along, lps_from_middle, project, ring_of
 from slidekit.scene.model import Box, Point
 from slidekit.storyboard.regions import (
+    AngleRegion,
     ArrowRegion,
     EllipseRegion,
     LineRegion,
@@ -39,7 +40,7 @@ from slidekit.storyboard.regions import (
     Region,
 )
 
-FigureKind: TypeAlias = Literal["ellipse", "polygon", "arrow", "line", "point"]
+FigureKind: TypeAlias = Literal["ellipse", "polygon", "arrow", "line", "angle", "point"]
 
 LEAST_REACH_MM = 1.0
 """A figure this near to a plane counts as lying on it, whatever the sampling."""
@@ -49,7 +50,8 @@ LEAST_REACH_MM = 1.0
 class Figure:
     """A region in patient space.
 
-    `points_lps`: the corners of a polygon; tail and tip of an arrow; the ends of a line; a point;
+    `points_lps`: the corners of a polygon; tail and tip of an arrow; the ends of a line; one arm's
+    end, the vertex and the other arm's end of an angle; a point;
     for an ellipse its centre and the ends of two conjugate half diameters, from which the curve
     is centre + u cos t + v sin t.
     """
@@ -108,15 +110,25 @@ def _figure_of(region: Region, frame: PictureFrame) -> Figure:
             return Figure("polygon", reader.around(region.center_mm, region.center_px, turned))
         case PolygonRegion():
             return Figure("polygon", reader.points(region.points_mm, region.points_px))
-        case ArrowRegion():
-            ends = reader.ends(region.tail_mm, region.tip_mm, region.tail_px, region.tip_px)
-            return Figure("arrow", ends)
         case LineRegion():
             reader.check_scale()
             ends = reader.ends(region.from_mm, region.to_mm, region.from_px, region.to_px)
             return _line(ends, frame.flattening)
+        case ArrowRegion() | AngleRegion() | PointRegion():
+            return Figure(region.shape, _pointed(region, reader))
+
+
+def _pointed(
+    region: ArrowRegion | AngleRegion | PointRegion, reader: "_Reader"
+) -> tuple[Vector, ...]:
+    match region:
+        case ArrowRegion():
+            return reader.ends(region.tail_mm, region.tip_mm, region.tail_px, region.tip_px)
+        case AngleRegion():
+            first, last = reader.points(region.arms_mm, region.arms_px)
+            return first, reader.point(region.vertex_mm, region.vertex_px), last
         case PointRegion():
-            return Figure("point", (reader.point(region.at_mm, region.at_px),))
+            return (reader.point(region.at_mm, region.at_px),)
 
 
 def _ellipse(region: EllipseRegion, reader: "_Reader") -> Figure:

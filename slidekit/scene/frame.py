@@ -18,6 +18,7 @@ CONTENT_WIDTH_MM = PAGE_MM[0] - 2 * MARGIN_MM
 NUMBER_WIDTH_MM = 20.0
 
 CAUTION = "For teaching and exhibition, not for diagnosis"
+NO_NAME = "CT numbers alone do not name a substance."
 
 
 @dataclass(frozen=True)

@@ -31,23 +31,32 @@ def compose_key(
     for region in regions:
         height = _row_height_mm(region, cast, box.width_mm, size_pt)
         row = Box(box.left_mm, top, box.width_mm, height)
-        groups.append(_row(region, cast, row, size_pt, style))
+        groups.append(compose_key_row(region, cast, row, size_pt, style))
         top += height + ROW_GAP_MM
     return tuple(groups)
 
 
-def _row_text(region: PlacedRegion, cast: Cast) -> tuple[Paragraph, ...]:
+def key_words(region: PlacedRegion, cast: Cast) -> tuple[Paragraph, ...]:
+    """Letter, name and note of a region."""
     note = f", {region.note}" if region.note else ""
     letter = Run(f"{cast.letters[region.name]}  ", bold=True)
     return (Paragraph((letter, Run(f"{region.called}{note}"))),)
 
 
 def _row_height_mm(region: PlacedRegion, cast: Cast, width_mm: float, size_pt: float) -> float:
-    text_width = width_mm - SAMPLE_MM[0] - SAMPLE_GAP_MM
-    return max(text_height_mm(_row_text(region, cast), text_width, size_pt), SAMPLE_MM[1])
+    text_width = key_text_width_mm(width_mm)
+    return max(text_height_mm(key_words(region, cast), text_width, size_pt), SAMPLE_MM[1])
 
 
-def _row(region: PlacedRegion, cast: Cast, row: Box, size_pt: float, style: Style) -> Group:
+def key_text_width_mm(width_mm: float) -> float:
+    """What the words of a row have of its width."""
+    return width_mm - SAMPLE_MM[0] - SAMPLE_GAP_MM
+
+
+def compose_key_row(
+    region: PlacedRegion, cast: Cast, row: Box, size_pt: float, style: Style
+) -> Group:
+    """One region in its row: the sample beside the first line of the words."""
     letter = cast.letters[region.name]
     width, height = SAMPLE_MM
     first_line_mm = size_pt * 1.2 * 25.4 / 72
@@ -55,7 +64,7 @@ def _row(region: PlacedRegion, cast: Cast, row: Box, size_pt: float, style: Styl
     text_left = plate.right_mm + SAMPLE_GAP_MM
     text = Text(
         Box(text_left, row.top_mm, row.right_mm - text_left, row.height_mm),
-        _row_text(region, cast),
+        key_words(region, cast),
         size_pt,
         style.colors.ink,
         "key",
@@ -75,6 +84,13 @@ def _sample(region: PlacedRegion, plate: Box, style: Style) -> tuple[Polyline, .
     match region.figure.kind:
         case "arrow":
             return (Polyline(arrow_outline(left, right), closed=True, fill=region.mark.color),)
+        case "angle":
+            stroke = Stroke(region.mark.color, style.mark_line_pt)
+            low, high = y + plate.height_mm / 4, y - plate.height_mm / 3.5
+            return (
+                Polyline(((left[0], low), (right[0], low)), stroke=stroke),
+                Polyline(((left[0], low), (x + 2, high)), stroke=stroke),
+            )
         case "point":
             stroke = Stroke(region.mark.color, style.mark_line_pt)
             arm = plate.height_mm / 2 - 1

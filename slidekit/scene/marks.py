@@ -3,7 +3,7 @@ grey, in greyscale print and for colour-blind viewers. Each region is one group.
 """
 
 from collections.abc import Sequence
-from math import atan2, cos, hypot, sin
+from math import atan2, cos, hypot, pi, sin
 
 from slidekit.scene.figures import ellipse_axes
 from slidekit.scene.letters import (
@@ -31,6 +31,9 @@ from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
 
 PT_MM = 25.4 / 72
+ARC_MM = 9.0  # radius of the arc of an angle, at most
+ARC_SHARE = 0.5  # of its shorter arm
+ARC_STEPS = 24
 
 
 def compose_marks(
@@ -80,9 +83,11 @@ def _draw(mark: ShownMark, style: Style) -> tuple[Shape, ...]:
             )
         case "line":
             paths = [mark.points_mm, *_end_ticks(*mark.points_mm)]
+        case "angle":
+            paths = [mark.points_mm, angle_arc(*mark.points_mm)]
         case "point":
             paths = cross(mark.points_mm[0])
-    halo, bright = _strokes(mark, style, dashed=mark.kind == "line")
+    halo, bright = _strokes(mark, style, dashed=mark.kind in ("line", "angle"))
     return (
         *(Polyline(path, stroke=halo) for path in paths),
         *(
@@ -129,6 +134,17 @@ def _end_ticks(start: Point, end: Point) -> list[tuple[Point, ...]]:
     angle = atan2(end[1] - start[1], end[0] - start[0])
     dx, dy = -sin(angle) * TICK_MM, cos(angle) * TICK_MM
     return [((x - dx, y - dy), (x + dx, y + dy)) for x, y in (start, end)]
+
+
+def angle_arc(first: Point, vertex: Point, last: Point) -> tuple[Point, ...]:
+    """The arc between the arms of an angle, close to its vertex."""
+    x, y = vertex
+    arms = [(px - x, py - y) for px, py in (first, last)]
+    radius = min(ARC_MM, *(ARC_SHARE * hypot(*arm) for arm in arms))
+    start = atan2(arms[0][1], arms[0][0])
+    turn = (atan2(arms[1][1], arms[1][0]) - start + pi) % (2 * pi) - pi
+    steps = [start + turn * k / ARC_STEPS for k in range(ARC_STEPS + 1)]
+    return tuple((x + radius * cos(a), y + radius * sin(a)) for a in steps)
 
 
 def cross(at: Point, arm_mm: float = CROSS_MM) -> list[tuple[Point, ...]]:

@@ -10,9 +10,16 @@ from dataclasses import dataclass
 from math import ceil, inf, sqrt
 
 from slidekit.errors import FitError
+from slidekit.scene.exhibits import Exhibit, exhibits_of
 from slidekit.scene.fineness import CLEAR_PPI, fineness_of, softness_notes
 from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Text
-from slidekit.scene.panel_foot import Block, compose_foot, foot_blocks, foot_height_mm
+from slidekit.scene.panel_foot import (
+    PANEL_CAUTION,
+    Block,
+    compose_foot,
+    foot_blocks,
+    foot_height_mm,
+)
 from slidekit.scene.panel_gallery import Gallery, Setting, arrange_gallery, least_height_mm
 from slidekit.scene.panel_text import (
     LONGEST_LINE,
@@ -24,7 +31,6 @@ from slidekit.scene.panel_text import (
 )
 from slidekit.scene.panel_type import PanelType, em_mm, measure_mm, type_ladder
 from slidekit.scene.pictures import Cast, Sights
-from slidekit.scene.scan_slide import Exhibit, exhibits_of
 from slidekit.scene.speech import cast_of
 from slidekit.scene.style import Style
 from slidekit.scene.text import (
@@ -142,7 +148,7 @@ def _job(panel: Panel, seen: tuple[Sights, Mapping[str, str]], style: Style) -> 
     margin_mm = MARGIN_SHARE * min(panel.size_mm)
     body = paragraphs_of(panel.body)
     lead_size = 1 if len(body) > 1 and len(body[0].plain.split()) <= LEAD_WORDS else 0
-    exhibits = exhibits_of(panel.views, sights, notes=notes)
+    exhibits = exhibits_of(panel.views, sights, notes=notes, foot=PANEL_CAUTION)
     return _Job(
         headline=paragraphs_of(panel.headline, bold=True),
         lead=body[:lead_size],

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, pairwise
 from typing import TypeAlias
 
-from slidekit.scene.frame import CAUTION
+from slidekit.scene.frame import CAUTION, NO_NAME
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Text
 from slidekit.scene.panel_type import em_mm
 from slidekit.scene.pictures import Sight
@@ -19,8 +19,7 @@ RULE_EM = 0.05
 RULE_GAP_EM = 0.8
 
 PANEL_CAUTION = (
-    f"{CAUTION}. CT numbers alone do not name a substance. Remains and radiation are handled by "
-    "local rules and licensed practice."
+    f"{CAUTION}. {NO_NAME} Remains and radiation are handled by local rules and licensed practice."
 )
 
 Block: TypeAlias = tuple[Paragraph, ...]

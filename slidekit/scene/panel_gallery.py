@@ -9,16 +9,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations, pairwise
-from math import sqrt
+from math import inf, sqrt
 from typing import Literal, TypeAlias
 
+from slidekit.scene.asides import (
+    Lettering,
+    asides_height_mm,
+    compose_asides,
+    lettering,
+    with_key,
+)
 from slidekit.scene.enlarge import enlarged, enlarged_box
+from slidekit.scene.exhibits import Exhibit
 from slidekit.scene.fonts import CAP_HEIGHT_EM
-from slidekit.scene.key import SAMPLE_GAP_MM, SAMPLE_MM, compose_key, key_height_mm
+from slidekit.scene.key import SAMPLE_GAP_MM, SAMPLE_MM
 from slidekit.scene.model import Box, Item, Text
 from slidekit.scene.panel_type import PanelType, em_mm
 from slidekit.scene.pictures import Cast, PlacedRegion
-from slidekit.scene.scan_slide import Exhibit
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import drawn_height_mm, paragraphs_of, words_whole
 from slidekit.scene.typeset import FIRST_BASELINE_EM
@@ -52,6 +59,11 @@ class Setting:
         data_pt = self.type.data_pt / self.factor
         sizes = {**self.style.sizes, "data": Size(pt=data_pt, least_pt=data_pt)}
         return self.style.model_copy(update={"sizes": sizes})
+
+    @property
+    def lettering(self) -> Lettering:
+        """Of keys, tables and plots, before they are enlarged."""
+        return lettering(self.type.key_pt / self.factor, self.type.data_pt / self.factor)
 
     @property
     def column_gap_mm(self) -> float:
@@ -96,14 +108,10 @@ class Hung:
             yield Text(box, exhibit.caption, sizes.caption_pt, colors.ink, "caption")
             top_mm = box.bottom_mm + setting.text_gap_mm
         box = self.words._replace(top_mm=top_mm, height_mm=self.words.bottom_mm - top_mm)
-        key = compose_key(
-            self.regions,
-            setting.cast,
-            enlarged_box(box, 1 / factor),
-            sizes.key_pt / factor,
-            setting.slide_style,
-        )
-        yield from (enlarged(row, factor) for row in key)
+        look = (setting.lettering, setting.text_gap_mm / factor, setting.slide_style)
+        explained = with_key(exhibit.asides, self.regions)
+        for group in compose_asides(explained, setting.cast, enlarged_box(box, 1 / factor), look):
+            yield enlarged(group, factor)
 
 
 @dataclass(frozen=True)
@@ -169,7 +177,7 @@ def _hangings(exhibits: Sequence[Exhibit], setting: Setting) -> Iterator["_Hangi
     explained: set[str] = set()
     regions = []
     for exhibit in exhibits:
-        regions.append(tuple(r for r in exhibit.regions if r.name not in explained))
+        regions.append(tuple(r for r in exhibit.keyed if r.name not in explained))
         explained |= {region.name for region in exhibit.regions}
     pieces = tuple(zip(exhibits, regions, strict=True))
     for breaks in range(count):
@@ -247,7 +255,7 @@ class _Hanging:
 
 
 def _has_words(piece: _Piece) -> bool:
-    return bool(piece[0].caption or piece[1])
+    return bool(piece[0].caption or piece[1] or piece[0].asides)
 
 
 def _full_height_mm(row: _Row, width_mm: float, beside: bool, setting: Setting) -> float:
@@ -328,14 +336,24 @@ def _words_whole(piece: _Piece, width_mm: float, setting: Setting) -> bool:
     exhibit, regions = piece
     sample_mm = setting.factor * (SAMPLE_MM[0] + SAMPLE_GAP_MM)
     names = tuple(name for region in regions for name in paragraphs_of(region.called))
-    return words_whole(exhibit.caption, width_mm, setting.type.caption_pt) and words_whole(
-        names, width_mm - sample_mm, setting.type.key_pt
+    return (
+        words_whole(exhibit.caption, width_mm, setting.type.caption_pt)
+        and words_whole(names, width_mm - sample_mm, setting.type.key_pt)
+        and _explained_mm(piece, width_mm, setting) < inf
+    )
+
+
+def _explained_mm(piece: _Piece, width_mm: float, setting: Setting) -> float:
+    """Height of tables, key and plots; infinite where the width is too small for one."""
+    exhibit, regions = piece
+    factor = setting.factor
+    explained, gap_mm = with_key(exhibit.asides, regions), setting.text_gap_mm / factor
+    return factor * asides_height_mm(
+        explained, setting.cast, width_mm / factor, setting.lettering, gap_mm
     )
 
 
 def _words_height_mm(piece: _Piece, width_mm: float, setting: Setting) -> float:
-    exhibit, regions = piece
-    factor, sizes = setting.factor, setting.type
-    caption_mm = drawn_height_mm(exhibit.caption, width_mm, sizes.caption_pt)
-    key_mm = factor * key_height_mm(regions, setting.cast, width_mm / factor, sizes.key_pt / factor)
-    return caption_mm + key_mm + (setting.text_gap_mm if caption_mm and key_mm else 0.0)
+    caption_mm = drawn_height_mm(piece[0].caption, width_mm, setting.type.caption_pt)
+    rest_mm = _explained_mm(piece, width_mm, setting)
+    return caption_mm + rest_mm + (setting.text_gap_mm if caption_mm and rest_mm else 0.0)

@@ -3,7 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from slidekit.scans.measures import Measure, Profile
 from slidekit.scans.model import ScanPicture
+from slidekit.scans.volumes import VolumeMeasure
 from slidekit.scene.figures import Figure, page_points
 from slidekit.scene.halves import compose_halves
 from slidekit.scene.letters import Crowd, ShownMark, clearest, extent_of
@@ -65,7 +67,18 @@ class PlacedRegion:
     spoken: str  # "orange ellipse"
     mark: Mark
     figure: Figure
-    note: str  # the length of a line, "" otherwise
+    note: str  # the length of a line, the degrees of an angle, "" otherwise
+    measure: Measure | None = None  # None: nothing to measure, or not on this kind of picture
+    profile: Profile | None = None  # the values along a line, where a page plots them
+
+
+@dataclass(frozen=True)
+class PlacedVolume:
+    """A volume of the storyboard, measured."""
+
+    name: str
+    called: str
+    measure: VolumeMeasure
 
 
 @dataclass(frozen=True)
@@ -87,6 +100,7 @@ class Sights:
 
     views: Mapping[str, Sight]
     regions: Mapping[str, PlacedRegion]
+    volumes: Mapping[str, PlacedVolume] = field(default_factory=dict)
     fineness: Mapping[str, Fineness] = field(default_factory=dict)  # by view, once laid out
 
 

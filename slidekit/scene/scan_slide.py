@@ -3,32 +3,31 @@
 The pictures come first: they take the room, the words share what is left.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from types import MappingProxyType
+from math import inf
 from typing import TypeAlias
 
 from slidekit.errors import FitError
+from slidekit.scene.asides import (
+    Lettering,
+    asides_height_mm,
+    compose_asides,
+    lettering,
+)
+from slidekit.scene.exhibits import Exhibit
 from slidekit.scene.frame import GAP_MM
-from slidekit.scene.framing import inset_name
-from slidekit.scene.inlay_items import compose_ensemble
-from slidekit.scene.inlays import Ensemble, arrange
 from slidekit.scene.key import ROW_GAP_MM, compose_key, key_height_mm
-from slidekit.scene.model import Box, Item, Paragraph, Run, Text
+from slidekit.scene.model import Box, Item, Text
 from slidekit.scene.pictures import (
     Cast,
     PlacedRegion,
-    Sight,
-    Sights,
-    data_line,
 )
-from slidekit.scene.scale_bar import bar_length_mm
 from slidekit.scene.style import Style
-from slidekit.scene.text import paragraphs_of, text_height_mm
-from slidekit.scene.whereabouts import place_in_words
-from slidekit.storyboard.model import ShownView
+from slidekit.scene.text import text_height_mm
 
 SIDE_COLUMN_MM = 84.0  # least width of the words beside a single picture
+ASIDE_COLUMN_MM = 112.0  # the same, when a table or a plot stands there
 LEAST_COLUMN_MM = 62.0  # least width of the words under one of several pictures
 LEAST_PICTURE_MM = 55.0  # least height of a picture in a row
 LEAST_SIDE_MM = 24.0  # of any picture: room for the letters of its sides and the scale bar
@@ -43,39 +42,6 @@ HEIGHT_STEP_MM = 1.0
 
 
 @dataclass(frozen=True)
-class Exhibit:
-    """One shown view with all that stands around it."""
-
-    ensemble: Ensemble
-    caption: tuple[Paragraph, ...]
-    data: tuple[Paragraph, ...]
-    share: float = 1.0  # its height as a part of the tallest picture's of its row
-    bar_mm: float | None = None  # length of the scale bar, when several pictures share one
-
-    @property
-    def sight(self) -> Sight:
-        return self.ensemble.sight
-
-    @property
-    def regions(self) -> tuple[PlacedRegion, ...]:
-        return self.ensemble.regions
-
-    @property
-    def aspect(self) -> float:
-        """Width over the height of the tallest picture of the row."""
-        return self.ensemble.aspect * self.share
-
-    def has_words(self) -> bool:
-        return bool(self.caption or self.regions)
-
-    def pictures(self, box: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
-        """What is seen, in a box of the exhibit's aspect: at its foot if it is not so tall."""
-        height = box.height_mm * self.share
-        place = box._replace(top_mm=box.bottom_mm - height, height_mm=height)
-        return compose_ensemble(self.ensemble, place, cast, style, self.bar_mm)
-
-
-@dataclass(frozen=True)
 class Sizes:
     """Type sizes shared by all exhibits of a page, in points."""
 
@@ -83,55 +49,10 @@ class Sizes:
     key_pt: float
     data_pt: float
 
-
-def exhibits_of(
-    shown: Sequence[ShownView],
-    sights: Sights,
-    *,
-    same_scale: bool = False,
-    notes: Mapping[str, str] = MappingProxyType({}),
-) -> tuple[Exhibit, ...]:
-    """The views of a slide or panel with their pictures and regions at hand.
-
-    `notes` are added to the data of the views they belong to.
-    """
-    exhibits = tuple(_exhibit(view, sights, notes.get(view.view, "")) for view in shown)
-    return _to_one_scale(exhibits) if same_scale else exhibits
-
-
-def _exhibit(view: ShownView, sights: Sights, note: str) -> Exhibit:
-    sight = sights.views[view.view]
-    regions = tuple(sights.regions[name] for name in view.regions)
-    locator = sights.views[view.locator] if view.locator is not None else None
-    inset = None
-    parts = [data_line(sight)]
-    if view.inset is not None:
-        inset = (sights.views[inset_name(view)], view.inset.times)
-        parts.append(f"part magnified {view.inset.times:g} times")
-    if locator is not None:
-        parts.append(f"locator {place_in_words(locator.picture)}")
-    if note:
-        parts.append(note)
-    caption = paragraphs_of(view.caption) if view.caption else ()
-    data = (Paragraph((Run(" · ".join(parts)),)),)
-    return Exhibit(arrange(sight, regions, locator, inset), caption, data)
-
-
-def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
-    """Heights in proportion to the patient's millimetres, and one length of scale bars."""
-    grids = [exhibit.sight.picture.grid for exhibit in exhibits]
-    heights_mm = [grid.rows * grid.row_mm for grid in grids]
-    bar_mm = min(bar_length_mm(exhibit.sight.picture) for exhibit in exhibits)
-    said = Run(" · same scale")
-    return tuple(
-        replace(
-            exhibit,
-            share=height_mm / max(heights_mm),
-            bar_mm=bar_mm,
-            data=tuple(replace(line, runs=(*line.runs, said)) for line in exhibit.data),
-        )
-        for exhibit, height_mm in zip(exhibits, heights_mm, strict=True)
-    )
+    @property
+    def lettering(self) -> Lettering:
+        """Of keys, tables and plots."""
+        return lettering(self.key_pt, self.data_pt)
 
 
 def compose_exhibits(
@@ -162,16 +83,29 @@ def _beside(exhibit: Exhibit, room: Box, cast: Cast, style: Style) -> tuple[Item
                 *_data_items(exhibit, picture, column, sizes, style),
                 *_words_items(exhibit, words, cast, sizes, style),
             )
-    raise FitError(
-        f"caption and key need {over:.0f} mm more height "
-        f"at {sizes.caption_pt:g} pt, the least size",
-        "Shorten the caption or the names of the regions",
+    raise _words_misfit(exhibit, over, sizes)
+
+
+def _words_misfit(exhibit: Exhibit, over_mm: float, sizes: Sizes) -> FitError:
+    """By how much the words beside a picture are too tall."""
+    if over_mm == inf:
+        return FitError(
+            "a table or plot is wider than the column beside the picture",
+            "Show fewer columns of numbers, or a view that is narrower",
+        )
+    what, more = "caption and key", ""
+    if exhibit.asides:
+        what, more = "caption, key and values", ", or show fewer values"
+    return FitError(
+        f"{what} need {over_mm:.0f} mm more height at {sizes.caption_pt:g} pt, the least size",
+        f"Shorten the caption or the names of the regions{more}",
     )
 
 
 def _single_picture(exhibit: Exhibit, room: Box, sizes: Sizes) -> Box:
     """As large as the room allows beside a column for words, with its data line underneath."""
-    column = SIDE_COLUMN_MM + GAP_MM if exhibit.has_words() else 0.0
+    least = ASIDE_COLUMN_MM if exhibit.asides else SIDE_COLUMN_MM
+    column = least + GAP_MM if exhibit.has_words() else 0.0
     aspect = exhibit.aspect
     height = min(room.height_mm, (room.width_mm - column) / aspect)
     while _column_height_mm(exhibit, height, sizes) > room.height_mm:
@@ -201,11 +135,14 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
     ladder = _size_ladder(style, style.sizes["caption"].pt)
     found = [_best_arrangement(exhibits, room, cast, sizes) for sizes in ladder]
     best = max(row.height_mm for row in found)
-    bare = [replace(exhibit, caption=()) for exhibit in exhibits]
-    least = min(LEAST_PICTURE_MM, _row_height(bare, room, ladder[-1]) * ROOMY_SHARE)
+    bare = [replace(exhibit, caption=(), asides=()) for exhibit in exhibits]
+    least = min(LEAST_PICTURE_MM, _row_height(bare, room, cast, ladder[-1]) * ROOMY_SHARE)
     if best < least:
+        words = "captions and keys"
+        if any(exhibit.asides for exhibit in exhibits):
+            words = "captions, keys and values"
         raise FitError(
-            f"captions and keys leave {best:.0f} mm of height for the pictures, "
+            f"{words} leave {best:.0f} mm of height for the pictures, "
             f"which need at least {least:.0f} mm",
             "Shorten the captions, show fewer regions, or split the slide in two",
         )
@@ -221,10 +158,10 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
         place = Box(left, captions_top, width, 0.0)
         items += exhibit.pictures(picture, cast, style)
         items += _data_items(exhibit, picture, width, row.sizes, style)
-        items += _caption_items(exhibit, place, row.sizes, style)
+        items += _under_items(exhibit, place, cast, row.sizes, style)
         left += width + GAP_MM
     captions_bottom = captions_top + max(
-        _caption_height_mm(exhibit, width, row.sizes)
+        _under_height_mm(exhibit, cast, width, row.sizes)
         for exhibit, width in zip(exhibits, widths, strict=True)
     )
     key_top = min((box.top_mm for box, _ in row.key), default=0.0)
@@ -258,9 +195,11 @@ class _Row:
 def _best_arrangement(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes) -> _Row:
     """The key in a column at the right, or in rows along the foot: what leaves the pictures
     taller. The height is 0 if neither fits."""
-    regions = tuple({r.name: r for exhibit in exhibits for r in exhibit.regions}.values())
+    explained = {n for exhibit in exhibits for aside in exhibit.asides for n in aside.names}
+    keyed = {r.name: r for exhibit in exhibits for r in exhibit.regions}
+    regions = tuple(r for name, r in keyed.items() if name not in explained)
     rows = [
-        _Row(sizes, _row_height(exhibits, pictures, sizes), pictures, key)
+        _Row(sizes, _row_height(exhibits, pictures, cast, sizes), pictures, key)
         for pictures, key in (
             _key_aside(regions, room, cast, sizes),
             _key_below(regions, room, cast, sizes),
@@ -313,13 +252,16 @@ def _size_ladder(style: Style, first_pt: float) -> list[Sizes]:
 
 def _columns(exhibits: Sequence[Exhibit], height_mm: float) -> list[float]:
     """Width of each exhibit: its picture's, or what its data line and its caption need."""
-    return [
-        max(exhibit.aspect * height_mm, LEAST_COLUMN_MM if exhibit.caption else DATA_COLUMN_MM)
-        for exhibit in exhibits
-    ]
+    return [max(exhibit.aspect * height_mm, _least_column_mm(exhibit)) for exhibit in exhibits]
 
 
-def _row_height(exhibits: Sequence[Exhibit], room: Box, sizes: Sizes) -> float:
+def _least_column_mm(exhibit: Exhibit) -> float:
+    if exhibit.asides:
+        return SIDE_COLUMN_MM
+    return LEAST_COLUMN_MM if exhibit.caption else DATA_COLUMN_MM
+
+
+def _row_height(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes) -> float:
     """The greatest picture height at which pictures and captions still fit the room; 0 for none."""
     gaps = GAP_MM * (len(exhibits) - 1)
     widest = (room.width_mm - gaps) / sum(exhibit.aspect for exhibit in exhibits)
@@ -328,7 +270,7 @@ def _row_height(exhibits: Sequence[Exhibit], room: Box, sizes: Sizes) -> float:
         widths = _columns(exhibits, height)
         across = sum(widths) + gaps
         down = _data_height_mm(exhibits, widths, sizes) + max(
-            _caption_height_mm(exhibit, width, sizes)
+            _under_height_mm(exhibit, cast, width, sizes)
             for exhibit, width in zip(exhibits, widths, strict=True)
         )
         if across <= room.width_mm and height + down <= room.height_mm:
@@ -337,10 +279,12 @@ def _row_height(exhibits: Sequence[Exhibit], room: Box, sizes: Sizes) -> float:
     return 0.0
 
 
-def _caption_height_mm(exhibit: Exhibit, width_mm: float, sizes: Sizes) -> float:
-    if not exhibit.caption:
-        return 0.0
-    return TEXT_GAP_MM + text_height_mm(exhibit.caption, width_mm, sizes.caption_pt)
+def _under_height_mm(exhibit: Exhibit, cast: Cast, width_mm: float, sizes: Sizes) -> float:
+    """Of caption, table and plot under a picture, with the gap above each."""
+    caption = text_height_mm(exhibit.caption, width_mm, sizes.caption_pt)
+    asides = asides_height_mm(exhibit.asides, cast, width_mm, sizes.lettering, WORDS_GAP_MM)
+    gaps = [TEXT_GAP_MM for height in (caption, asides) if height]
+    return caption + asides + sum(gaps)
 
 
 def _data_height_mm(exhibits: Sequence[Exhibit], widths_mm: Sequence[float], sizes: Sizes) -> float:
@@ -353,8 +297,8 @@ def _data_height_mm(exhibits: Sequence[Exhibit], widths_mm: Sequence[float], siz
 
 def _words_height_mm(exhibit: Exhibit, cast: Cast, width_mm: float, sizes: Sizes) -> float:
     caption = text_height_mm(exhibit.caption, width_mm, sizes.caption_pt)
-    key = key_height_mm(exhibit.regions, cast, width_mm, sizes.key_pt)
-    return caption + key + (WORDS_GAP_MM if caption and key else 0.0)
+    rest = asides_height_mm(exhibit.explained, cast, width_mm, sizes.lettering, WORDS_GAP_MM)
+    return caption + rest + (WORDS_GAP_MM if caption and rest else 0.0)
 
 
 def _data_items(
@@ -379,5 +323,17 @@ def _words_items(
 ) -> tuple[Item, ...]:
     captions = _caption_items(exhibit, words, sizes, style)
     top = captions[-1].box.bottom_mm + WORDS_GAP_MM if captions else words.top_mm
-    key = words._replace(top_mm=top, height_mm=words.bottom_mm - top)
-    return (*captions, *compose_key(exhibit.regions, cast, key, sizes.key_pt, style))
+    rest = words._replace(top_mm=top, height_mm=words.bottom_mm - top)
+    look = (sizes.lettering, WORDS_GAP_MM, style)
+    return (*captions, *compose_asides(exhibit.explained, cast, rest, look))
+
+
+def _under_items(
+    exhibit: Exhibit, place: Box, cast: Cast, sizes: Sizes, style: Style
+) -> tuple[Item, ...]:
+    """Caption, table and plot from the top of `place` down, in its width."""
+    captions = _caption_items(exhibit, place, sizes, style)
+    top = captions[-1].box.bottom_mm + TEXT_GAP_MM if captions else place.top_mm
+    look = (sizes.lettering, WORDS_GAP_MM, style)
+    asides = compose_asides(exhibit.asides, cast, place._replace(top_mm=top), look)
+    return (*captions, *asides)

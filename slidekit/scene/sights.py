@@ -3,11 +3,13 @@
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TypeAlias, TypeVar
 
 from slidekit.errors import Fault, ScanError, StoryboardError
+from slidekit.scans.kept_measures import Values
 from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
-from slidekit.scans.model import Outline, ScanPicture, Series
+from slidekit.scans.model import Outline, PlaneImage, PlaneRequest, ScanPicture, Series
 from slidekit.scans.viewing import planned_view
 from slidekit.scene.figures import figure_of, frame_of, outline_of, page_points
 from slidekit.scene.framing import (
@@ -18,18 +20,24 @@ from slidekit.scene.framing import (
     inset_name,
     inset_view,
 )
+from slidekit.scene.measuring import (
+    measure_figure,
+    measure_regions,
+    measure_volumes,
+    note_of,
+    with_values,
+)
 from slidekit.scene.model import Box
 from slidekit.scene.opening import Library
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.requests import blamed_field, plane_request
-from slidekit.scene.speech import length_in_words, spoken_mark
+from slidekit.scene.speech import spoken_mark
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
 from slidekit.storyboard.marks import assign_marks
 from slidekit.storyboard.model import ShownView, View
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source
-from slidekit.storyboard.regions import LineRegion
 
 _Found = TypeVar("_Found")
 
@@ -45,9 +53,13 @@ class Wanted:
     alone: tuple[str, ...] = ()  # views shown without regions, beside a title
     target_px: int = 1000
     native: bool = False  # pictures at the scan's own size, to be enlarged when laid out
+    named: tuple[str, ...] = ()  # regions that words speak of
+    volumes: tuple[str, ...] = ()  # volumes that words speak of
 
     def regions(self) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(name for view in self.shown.values() for name in view.regions))
+        """Every region shown or spoken of."""
+        shown = (name for view in self.shown.values() for name in view.regions)
+        return tuple(dict.fromkeys([*shown, *self.named]))
 
     def views(self, source: Source) -> tuple[str, ...]:
         """Every view shown, and those on which shown regions were written."""
@@ -65,14 +77,16 @@ class Wanted:
         return found
 
     def scans(self, source: Source) -> tuple[str, ...]:
-        """The scans of all those views, and of the regions that pictures are cut to."""
+        """The scans of all those views, of the regions that pictures are cut to, and of volumes."""
         board = source.board
         views = list(self.views(source))
         around = [view.inset.region for view in self.shown.values() if view.inset is not None]
         crops = [board.views[name].crop_around for name in views]
         around += [crop.region for crop in crops if crop is not None]
         views += [board.regions[name].view for name in around if name is not None]
-        return tuple(dict.fromkeys(board.views[name].scan for name in views))
+        scans = [board.views[name].scan for name in views]
+        scans += [board.volumes[name].scan for name in self.volumes]
+        return tuple(dict.fromkeys(scans))
 
 
 def make_sights(
@@ -101,13 +115,16 @@ def make_sights(
     sizes = {name: _size_px(wanted, series) for name, series in library.series.items()}
     with ThreadPoolExecutor(WORKERS) as pool:
         begun: dict[str, Future[ScanPicture]] = {}
+        values: dict[str, Values] = {}
         for of_scan in _by_scan(views):
+            measured, at_hand = _measured_on(source, library, of_scan, wanted)
+            values |= measured
             requests = {
                 name: _picture_request(view, windows[name], sizes[view.scan])
                 for name, view in of_scan.items()
             }
             scan = next(iter(of_scan.values())).scan
-            begun |= _begin_pictures(source, library, scan, (requests, pool))
+            begun |= _begin_pictures(source, library, scan, (requests, pool), at_hand)
 
         def finished(name: str) -> ScanPicture:
             picture = begun[name].result()
@@ -120,8 +137,23 @@ def make_sights(
             for name, view in views.items()
         }
         sights |= _part_sights(source, library, (parts, sights), (sizes, pool))
-    regions = _place_regions(source, library, wanted, (sights, style))
-    return Sights(sights, regions)
+    regions = _place_regions(source, library, wanted, (sights, style, values))
+    return Sights(sights, regions, measure_volumes(source, library.series, wanted.volumes))
+
+
+def _measured_on(
+    source: Source, library: Library, views: Mapping[str, View], wanted: Wanted
+) -> tuple[dict[str, Values], dict[PlaneRequest, PlaneImage]]:
+    """The values of the wanted regions that were drawn on views of one scan, and the planes that
+    were read for them."""
+    scan = next(iter(views.values())).scan
+    names = [name for name in wanted.regions() if source.board.regions[name].view in views]
+    regions = {name: source.board.regions[name] for name in names}
+    try:
+        series = library.series[scan]
+        return measure_regions(series, views, regions, verify=library.verify)
+    except ScanError as error:
+        raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
 
 
 _Part: TypeAlias = tuple[str, View]
@@ -219,12 +251,16 @@ def _begin_pictures(
     library: Library,
     scan: str,
     what: tuple[Mapping[str, PictureRequest], ThreadPoolExecutor],
+    at_hand: Mapping[PlaneRequest, PlaneImage] = MappingProxyType({}),
 ) -> dict[str, Future[ScanPicture]]:
-    """The requested pictures of one scan, made while the next scan is read."""
+    """The requested pictures of one scan, made while the next scan is read. `at_hand`: planes of it
+    that were read before."""
     requests, pool = what
     series = library.series[scan]
     try:
-        futures = begin_pictures(series, list(requests.values()), pool, verify=library.verify)
+        futures = begin_pictures(
+            series, list(requests.values()), pool, verify=library.verify, at_hand=at_hand
+        )
     except ScanError as error:
         raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
     return dict(zip(requests, futures, strict=True))
@@ -287,16 +323,20 @@ def _sight(
 
 
 def _place_regions(
-    source: Source, library: Library, wanted: Wanted, look: tuple[Mapping[str, Sight], Style]
+    source: Source,
+    library: Library,
+    wanted: Wanted,
+    found: tuple[Mapping[str, Sight], Style, Mapping[str, Values]],
 ) -> dict[str, PlacedRegion]:
-    sights, style = look
+    sights, style, values = found
     placed: dict[str, PlacedRegion] = {}
     faults: list[Fault] = []
     marks = marks_of(source, style)
     for name in wanted.regions():
         sight = sights[source.board.regions[name].view]
         try:
-            placed[name] = place_region(source, name, (sight, library), marks[name])
+            region = place_region(source, name, (sight, library), marks[name])
+            placed[name] = with_values(region, values.get(name, Values()))
         except ScanError as error:
             faults.append(_fault(source, ("regions", name), error))
     faults += _misplaced(source, library, wanted, (sights, placed))
@@ -324,9 +364,9 @@ def place_region(
     region = source.board.regions[name]
     sight, library = seen
     figure = figure_of(region, frame_of(sight.picture, library.series[sight.view.scan]))
-    note = length_in_words(figure) if isinstance(region, LineRegion) else ""
+    measure = measure_figure(figure, sight.picture)
     spoken = spoken_mark(mark, region.shape)
-    return PlacedRegion(name, region.called, spoken, mark, figure, note)
+    return PlacedRegion(name, region.called, spoken, mark, figure, note_of(measure), measure)
 
 
 def _misplaced(

@@ -6,9 +6,10 @@ One place gives each of them, so that what is said, drawn and listed cannot diff
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from slidekit.errors import FitError
 from slidekit.evidence.dates import say_date, say_span
-from slidekit.scene.figures import Figure
-from slidekit.scene.pictures import Cast, PlacedRegion, Sights, letters_for
+from slidekit.scene.measured import spoken_measure, spoken_volume
+from slidekit.scene.pictures import Cast, PlacedRegion, PlacedVolume, Sights, letters_for
 from slidekit.scene.series.rows import appearance
 from slidekit.scene.style import Mark
 from slidekit.storyboard.model import (
@@ -28,6 +29,7 @@ SPOKEN_SHAPES = {
     "polygon": "outline",
     "arrow": "arrow",
     "line": "line",
+    "angle": "angle",
     "point": "cross",
 }
 """What a region's shape is called aloud."""
@@ -55,12 +57,6 @@ def spoken_mark(mark: Mark, shape: str) -> str:
     return f"{mark.spoken} {SPOKEN_SHAPES[shape]}"
 
 
-def length_in_words(figure: Figure) -> str:
-    """The length of a line: tenths of a millimetre below 10 mm, whole ones above."""
-    length = figure.length_mm
-    return f"{length:.1f} mm" if length < 10 else f"{length:.0f} mm"
-
-
 def compose_speech(
     slide: OwnSlide, board: Storyboard, sights: Sights, tallies: Tallies = _NO_NUMBERS
 ) -> Speech:
@@ -68,7 +64,7 @@ def compose_speech(
     shown = slide.views if isinstance(slide, ScanSlide) else ()
     paragraphs = parse_words(slide.say)
     cast = cast_of(shown, clicks(paragraphs))
-    resolver = _Resolver(board.chronology, sights, cast, tallies)
+    resolver = Resolver(board.chronology, sights, cast, tallies)
     counts = slide.counts if isinstance(slide, SeriesSlide) else ()
     rows = {name: appearance(name, tallies) for name in counts}
     return Speech(speak(paragraphs, resolver), cast, rows)
@@ -84,8 +80,8 @@ def cast_of(shown: Sequence[ShownView], cues: Sequence[Sequence[str]] = ()) -> C
 
 
 @dataclass(frozen=True)
-class _Resolver:
-    """What a placeholder of the spoken words says."""
+class Resolver:
+    """What a placeholder says. FitError if a number is asked for that cannot be given."""
 
     chronology: Chronology | None
     sights: Sights
@@ -95,10 +91,20 @@ class _Resolver:
     def __call__(self, name: str, part: str) -> str:
         if name in self.tallies:
             return self.tallies.say(name, part)
-        region = self.sights.regions.get(name)
-        if region is not None:
+        if region := self.sights.regions.get(name):
             return self._region(region, part)
+        if volume := self.sights.volumes.get(name):
+            return self._volume(volume, part)
         return self._dates(name, part)
+
+    def __contains__(self, name: object) -> bool:
+        """Whether it may stand in braces in print, where dates do not."""
+        sights = self.sights
+        return name in self.tallies or name in sights.regions or name in sights.volumes
+
+    def say(self, name: str, part: str) -> str:
+        """As in speech."""
+        return self(name, part)
 
     def _region(self, region: PlacedRegion, part: str) -> str:
         match part:
@@ -106,9 +112,19 @@ class _Resolver:
                 return f"the {region.spoken}"
             case "letter":
                 return self.cast.letters[region.name]
-            case "length":
-                return length_in_words(region.figure)
-        return region.called
+            case "" | "called":
+                return region.called
+        if region.measure is None:
+            raise FitError(
+                f"{{{region.name}.{part}}} cannot be measured: its view has no values, or no scale",
+                "Draw the region on a view of a CT or MR scan",
+            )
+        return spoken_measure(region.measure, part, region.name)
+
+    def _volume(self, volume: PlacedVolume, part: str) -> str:
+        if part == "called":
+            return volume.called
+        return spoken_volume(volume.measure, part or "volume", volume.name)
 
     def _dates(self, name: str, part: str) -> str:
         if self.chronology is None:

@@ -13,12 +13,15 @@ from slidekit.storyboard.lookup import (
     FINDINGS,
     NUMBERS,
     PERIODS,
+    PRINTED,
     REGIONS,
     SCANS,
     SECTIONS,
+    SHOWN,
     SPOKEN,
     TABLES,
     VIEWS,
+    VOLUMES,
     Definitions,
     Section,
     definitions,
@@ -33,6 +36,7 @@ from slidekit.storyboard.model import (
     Storyboard,
     TimelineSlide,
     TitleSlide,
+    View,
 )
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Part
@@ -211,7 +215,7 @@ class _Loan:
             "chronology": chronology,
             **{
                 section[0]: self.defined[section]
-                for section in (SCANS, VIEWS, REGIONS, TABLES, *NUMBERS, FINDINGS)
+                for section in (SCANS, VIEWS, REGIONS, VOLUMES, TABLES, *NUMBERS, FINDINGS)
             },
         }
         return self.own.board.model_copy(update=update)
@@ -266,21 +270,18 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
 
 def _printed(part: Part) -> Iterator[_Need]:
     for name in placeholders_in(part):
-        yield from ((section, name) for section in NUMBERS)
+        yield from ((section, name) for section in PRINTED)
 
 
 def _below(section: Section, part: Any) -> Iterator[_Need]:
     if section == VIEWS:
+        yield from _below_view(part)
+    elif section == VOLUMES:
         yield SCANS, part.scan
-        for _, window in halves_of(part.window):
-            if isinstance(window, AutomaticWindow) and window.region:
-                yield REGIONS, window.region
-        if part.crop_around is not None:
-            yield REGIONS, part.crop_around.region
     elif section == REGIONS:
         yield VIEWS, part.view
     elif section == FINDINGS:
-        yield from ((under, name) for name in part.evidence for under in SPOKEN)
+        yield from ((under, name) for name in part.evidence for under in SHOWN)
         yield from _printed(part)
     elif section == COUNTS:
         yield (COUNTS, part.of) if part.of else (TABLES, part.table)
@@ -288,3 +289,12 @@ def _below(section: Section, part: Any) -> Iterator[_Need]:
         yield from ((COUNTS, name) for name in part.counts)
     elif section == AGREEMENTS:
         yield TABLES, part.table
+
+
+def _below_view(view: View) -> Iterator[_Need]:
+    yield SCANS, view.scan
+    for _, window in halves_of(view.window):
+        if isinstance(window, AutomaticWindow) and window.region:
+            yield REGIONS, window.region
+    if view.crop_around is not None:
+        yield REGIONS, view.crop_around.region

@@ -16,12 +16,16 @@ TABLES, COUNTS = ("tables",), ("counts",)
 COMPARISONS, AGREEMENTS, QUOTED = ("comparisons",), ("agreements",), ("quoted",)
 NUMBERS: tuple[Section, ...] = (COUNTS, COMPARISONS, AGREEMENTS, QUOTED)
 """What is a number in words and in print."""
-FINDINGS = ("findings",)
+FINDINGS, VOLUMES = ("findings",), ("volumes",)
 SECTIONS: tuple[Section, ...] = (
-    SCANS, VIEWS, REGIONS, PERIODS, EVENTS, TABLES, *NUMBERS, FINDINGS,
+    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, TABLES, *NUMBERS, FINDINGS,
 )  # fmt: skip
-SPOKEN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *NUMBERS)
-"""What the spoken words and the evidence of findings may name."""
+SHOWN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *NUMBERS)
+"""What slides show, and so what the evidence of findings may name."""
+SPOKEN: tuple[Section, ...] = (*SHOWN, VOLUMES)
+"""What the spoken words may name."""
+PRINTED: tuple[Section, ...] = (REGIONS, VOLUMES, *NUMBERS)
+"""What printed words may name."""
 
 Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
 
@@ -29,6 +33,7 @@ _NOUNS: Mapping[Section, str] = {
     SCANS: "scan",
     VIEWS: "view",
     REGIONS: "region",
+    VOLUMES: "volume",
     PERIODS: "period",
     EVENTS: "event",
     TABLES: "table",
@@ -47,6 +52,7 @@ def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
         SCANS: board.scans,
         VIEWS: board.views,
         REGIONS: board.regions,
+        VOLUMES: board.volumes,
         PERIODS: chronology.periods,
         EVENTS: chronology.events,
         TABLES: board.tables,

@@ -6,6 +6,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.insets import Around, Inset
+from slidekit.storyboard.measured import Column, Volume
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
@@ -209,7 +210,28 @@ class ShownView(Part):
 
     view: Name = Field(description="A name from `views`", examples=["base"])
     regions: tuple[Name, ...] = Field(default=(), description="Names from `regions`")
-    caption: str = Field(default="", description="Words below the picture")
+    caption: str = Field(
+        default="",
+        description="Words below the picture; {NAME.mean} and its like stand for measured values",
+    )
+    table: tuple[Name, ...] = Field(
+        default=(),
+        description="Regions of this view whose values stand in a table beside the picture",
+        examples=[["coil", "plug"]],
+    )
+    columns: Annotated[tuple[Column, ...], Field(min_length=1, max_length=6)] = Field(
+        default=("mean_sd", "n", "area"), description="What the table tells of each region"
+    )
+    values: tuple[Name, ...] = Field(
+        default=(),
+        description="Regions of this view whose mean stands beside their letter",
+        examples=[["coil"]],
+    )
+    profile: Name | None = Field(
+        default=None,
+        description="A line of this view along which the values are plotted",
+        examples=["across"],
+    )
     locator: Name | None = Field(
         default=None,
         description="A view across this one: shown small, with a line where this one cuts it",
@@ -341,6 +363,9 @@ class Storyboard(Part):
     views: dict[Name, View] = Field(default={}, description="Name: one picture of a scan")
     regions: dict[Name, Region] = Field(
         default={}, description="Name: what is pointed out on a view"
+    )
+    volumes: dict[Name, Volume] = Field(
+        default={}, description="Name: a range of values inside a part of a scan, for its volume"
     )
     chronology: Chronology | None = Field(default=None, description="What the timeline shows")
     tables: dict[Name, Table] = Field(

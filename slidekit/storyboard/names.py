@@ -10,6 +10,7 @@ from slidekit.errors import Fault
 from slidekit.storyboard.lookup import (
     REGIONS,
     SCANS,
+    SHOWN,
     SPOKEN,
     VIEWS,
     Definitions,
@@ -51,6 +52,8 @@ def find_name_faults(
         complaints += _about_view(("views", name), view, defined, look)
     for name, region in source.board.regions.items():
         complaints += _about_region(("regions", name), region, source, look)
+    for name, volume in source.board.volumes.items():
+        complaints += _unknown(("volumes", name, "scan"), volume.scan, (SCANS,), defined)
     faults = [source.places.fault(*complaint) for complaint in complaints]
     faults += faults_of_pages(source, defined, marks)
     own_first = {path: i for i, path in enumerate(source.files)}
@@ -94,7 +97,7 @@ def _about_findings(source: Source, defined: Definitions) -> Iterator[_Complaint
     for name, finding in source.board.findings.items():
         for i, evidence in enumerate(finding.evidence):
             path = ("findings", name, "evidence", i)
-            yield from _unknown(path, evidence, SPOKEN, defined)
+            yield from _unknown(path, evidence, SHOWN, defined)
             if evidence in finding.evidence[:i]:
                 yield path, f"`{evidence}` is named twice", "Remove one of the two"
 
@@ -202,7 +205,7 @@ def _about_region(
                     yield (*path, field, *step), wrong, instead
 
 
-_PLACE_FIELDS = ("center", "points", "tail", "tip", "from", "to", "at")
+_PLACE_FIELDS = ("center", "points", "tail", "tip", "from", "to", "vertex", "arms", "at")
 
 _Placed = tuple[tuple[int, ...], tuple[float, ...]]
 
@@ -214,7 +217,7 @@ def _coordinates(region: Region) -> Iterator[tuple[str, tuple[_Placed, ...]]]:
             value = getattr(region, f"{stem}_{unit}", None)
             if value is None:
                 continue
-            if stem == "points":
+            if stem in ("points", "arms"):
                 yield f"{stem}_{unit}", tuple(((i,), point) for i, point in enumerate(value))
             else:
                 yield f"{stem}_{unit}", (((), value),)

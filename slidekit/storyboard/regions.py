@@ -149,7 +149,40 @@ class PointRegion(RegionBase):
         return self
 
 
+class AngleRegion(RegionBase):
+    """An angle: drawn with its arms and its degrees, which are those of the body."""
+
+    shape: Literal["angle"]
+    vertex_mm: Millimetres | None = Field(default=None, description="Where the arms meet")
+    arms_mm: tuple[Millimetres, Millimetres] | None = Field(
+        default=None, description="The far ends of both arms", examples=[[[9, 0], [7, 5]]]
+    )
+    vertex_px: Pixels | None = Field(default=None, description="As `vertex_mm`, [column, row]")
+    arms_px: tuple[Pixels, Pixels] | None = Field(
+        default=None, description="As `arms_mm`, [column, row]", examples=[[[90, 40], [70, 90]]]
+    )
+
+    @model_validator(mode="after")
+    def _coordinates(self) -> "AngleRegion":
+        _one_system(self, ("vertex_mm", "vertex_px"), ("arms_mm", "arms_px"))
+        for vertex, arms in ((self.vertex_mm, self.arms_mm), (self.vertex_px, self.arms_px)):
+            if arms is not None and vertex in arms:
+                raise advised(
+                    "an arm of the angle ends where it begins", "Write the far end of the arm"
+                )
+        return self
+
+
 Region: TypeAlias = Annotated[
-    EllipseRegion | RectangleRegion | PolygonRegion | ArrowRegion | LineRegion | PointRegion,
+    EllipseRegion
+    | RectangleRegion
+    | PolygonRegion
+    | ArrowRegion
+    | LineRegion
+    | AngleRegion
+    | PointRegion,
     Field(discriminator="shape"),
 ]
+
+AREA_SHAPES = ("ellipse", "rectangle", "polygon")
+"""Shapes that hold samples of the scan, whose values can be measured."""

@@ -11,8 +11,9 @@ from slidekit.storyboard.lookup import (
     FINDINGS,
     NUMBERS,
     PERIODS,
+    PRINTED,
     REGIONS,
-    SPOKEN,
+    SHOWN,
     VIEWS,
     Definitions,
     Section,
@@ -29,16 +30,14 @@ from slidekit.storyboard.model import (
     TitleSlide,
 )
 from slidekit.storyboard.naming import listed
-from slidekit.storyboard.number_names import complaint_about_part, number_section
+from slidekit.storyboard.placeholders import complaints_about
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.printed import numbers_printed_in
-from slidekit.storyboard.regions import LineRegion
+from slidekit.storyboard.regions import AREA_SHAPES
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import NAME, Click, Placeholder, parse_words
 
-_REGION_PARTS = ("mark", "letter", "called", "length")
 _SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{(?P<name>{NAME})(?:\.(?P<part>{NAME}))?\}}")
-_ON_SLIDE_ONLY = ("mark", "letter")  # parts that mean nothing where the region is not to be seen
 
 
 def faults_of_pages(
@@ -49,32 +48,39 @@ def faults_of_pages(
     for at, slide in enumerate(source.slides):
         yield from check.slide(("slides", at), slide)
         yield from check.title(("slides", at, "title"), slide)
-        yield from _spoken_in_print(check, ("slides", at), slide.model_dump(exclude={"say"}))
+        printed, on_page = slide.model_dump(exclude={"say"}), _regions_on(slide)
+        yield from _spoken_in_print(check, ("slides", at), printed, on_page)
     for name, panel in source.board.panels.items():
         yield from check.shown(("panels", name), panel.views)
-        yield from _spoken_in_print(check, ("panels", name), panel.model_dump())
+        on_page = tuple(region for shown in panel.views for region in shown.regions)
+        yield from _spoken_in_print(check, ("panels", name), panel.model_dump(), on_page)
     for name, finding in source.board.findings.items():
-        yield from _spoken_in_print(check, ("findings", name), finding.model_dump())
+        yield from _spoken_in_print(check, ("findings", name), finding.model_dump(), ())
 
 
-def _spoken_in_print(check: "_Check", path: FieldPath, part: object) -> Iterator[Fault]:
-    """Clicks and placeholders outside `say`, where they would be printed as they stand; numbers
-    are filled in there too."""
+def _spoken_in_print(
+    check: "_Check", path: FieldPath, part: object, on_page: tuple[str, ...]
+) -> Iterator[Fault]:
+    """Clicks and dates outside `say`, where they would be printed as they stand; numbers, and
+    what is known of regions and volumes, are filled in there too."""
     if isinstance(part, str):
         for found in _SPOKEN.finditer(part):
-            if number_section(found["name"] or "", check.defined) is None:
+            name = found["name"] or ""
+            if not any(name in check.defined[section] for section in PRINTED):
                 wrong = f"{found[0]} is printed as it stands: clicks and marks are for `say`"
                 instead = "Write the words themselves, without the brackets"
                 yield check.source.places.fault(path, wrong, instead)
                 return
-            if flaw := complaint_about_part(found["name"], found["part"] or "", check.defined):
+            place = Placeholder(name, found["part"] or "")
+            board = check.source.board
+            for flaw in complaints_about(place, on_page, board, check.defined):
                 yield check.source.places.fault(path, *flaw)
     elif isinstance(part, dict):
         for key, inner in part.items():
-            yield from _spoken_in_print(check, (*path, key), inner)
+            yield from _spoken_in_print(check, (*path, key), inner, on_page)
     elif isinstance(part, tuple):
         for at, inner in enumerate(part):
-            yield from _spoken_in_print(check, (*path, at), inner)
+            yield from _spoken_in_print(check, (*path, at), inner, on_page)
 
 
 @dataclass
@@ -126,8 +132,41 @@ class _Check:
             here = (*path, "views", i)
             yield from self._unknown((*here, "view"), one.view, (VIEWS,))
             yield from self._list((*here, "regions"), one.regions, (REGIONS,))
+            yield from self._measured(here, one)
             yield from self._inlays(here, one)
         yield from self._colors(path, views)
+
+    def _measured(self, path: FieldPath, shown: ShownView) -> Iterator[Fault]:
+        """Tables, values and profiles are of regions that stand on the same view."""
+        for key in ("table", "values"):
+            yield from self._areas((*path, key), getattr(shown, key), shown)
+        name = shown.profile
+        if name is None:
+            return
+        region = self.source.board.regions.get(name)
+        if region is not None and region.shape != "line":
+            wrong = f"`{name}` is {_with_article(region.shape)}, and a profile runs along a line"
+            instead = "Name a region of `shape: line`"
+            yield self.source.places.fault((*path, "profile"), wrong, instead)
+        elif name not in shown.regions:
+            yield self._not_on_view((*path, "profile"), name)
+
+    def _areas(self, path: FieldPath, names: tuple[str, ...], shown: ShownView) -> Iterator[Fault]:
+        for i, name in enumerate(names):
+            region = self.source.board.regions.get(name)
+            if region is not None and region.shape not in AREA_SHAPES:
+                wrong = f"`{name}` is {_with_article(region.shape)}, and holds no values"
+                instead = "Name an ellipse, a rectangle or a polygon"
+                yield self.source.places.fault((*path, i), wrong, instead)
+            elif name not in shown.regions:
+                yield self._not_on_view((*path, i), name)
+            elif name in names[:i]:
+                wrong = f"`{name}` is named twice"
+                yield self.source.places.fault((*path, i), wrong, "Remove one of the two")
+
+    def _not_on_view(self, path: FieldPath, name: str) -> Fault:
+        wrong = f"`{name}` is not among the `regions` of this view"
+        return self.source.places.fault(path, wrong, "List it there, or remove it here")
 
     def _inlays(self, path: FieldPath, one: ShownView) -> Iterator[Fault]:
         """What is shown small or larger beside the picture."""
@@ -222,7 +261,7 @@ class _Check:
         """Evidence, with its place in the list, that no slide has shown so far; each once."""
         part = self.source.board.findings.get(finding)
         for i, evidence in enumerate(part.evidence if part is not None else ()):
-            known = any(evidence in self.defined[section] for section in SPOKEN)
+            known = any(evidence in self.defined[section] for section in SHOWN)
             if known and evidence not in self.evident and (finding, evidence) not in self.judged:
                 self.judged.add((finding, evidence))
                 yield i, evidence
@@ -246,7 +285,8 @@ class _Check:
                 if isinstance(token, Click):
                     complaints = self._click(token, slide, clicked)
                 elif isinstance(token, Placeholder):
-                    complaints = self._placeholder(token, on_slide)
+                    board = self.source.board
+                    complaints = complaints_about(token, on_slide, board, self.defined)
                 else:
                     continue
                 for wrong, instead in complaints:
@@ -269,32 +309,13 @@ class _Check:
                 yield f"[show {name}] is said twice on this slide", "Remove one of the two"
             clicked.add(name)
 
-    def _placeholder(
-        self, place: Placeholder, on_slide: tuple[str, ...]
-    ) -> Iterator[tuple[str, str]]:
-        name, part = place.name, place.part
-        if complaint := complaint_about(name, SPOKEN, self.defined):
-            yield complaint
-            return
-        if number_section(name, self.defined):
-            if flaw := complaint_about_part(name, part, self.defined):
-                yield flaw
-            return
-        region = self.source.board.regions.get(name)
-        if region is None:
-            if part not in ("", "called"):
-                wrong = f"{{{name}.{part}}} is not known: `{name}` is a date"
-                yield wrong, f"Write {{{name}}} for the date, or {{{name}.called}} for its label"
-        elif part not in ("", *_REGION_PARTS):
-            parts = listed([f"{{{name}.{known}}}" for known in _REGION_PARTS])
-            yield f"{{{name}.{part}}} is not known", f"Write one of {parts}"
-        elif part == "length" and not isinstance(region, LineRegion):
-            wrong = f"{{{name}.length}} is said, and `{name}` is no line"
-            yield wrong, "Use a region of `shape: line` for a length"
-        elif part in _ON_SLIDE_ONLY and name not in on_slide:
-            wrong = f"{{{name}.{part}}} is said, and no view of this slide has the region"
-            instead = f"List it under `regions` of a view of this slide, or write {{{name}.called}}"
-            yield wrong, instead
+
+def _with_article(noun: str) -> str:
+    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
+
+
+def _regions_on(slide: OwnSlide) -> tuple[str, ...]:
+    return _clickable_on(slide) if isinstance(slide, ScanSlide) else ()
 
 
 def _clickable_on(slide: OwnSlide) -> tuple[str, ...]:

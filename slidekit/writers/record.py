@@ -17,11 +17,12 @@ from slidekit.scans.fingerprint import slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Series
 from slidekit.scene.compose import Told
 from slidekit.scene.figures import Figure
-from slidekit.scene.pictures import Fineness, PlacedRegion, Sight, Sights
+from slidekit.scene.pictures import Fineness, PlacedRegion, PlacedVolume, Sight, Sights
 from slidekit.scene.schedule import Schedule
 from slidekit.scene.text_slides import CAUTIONS
 from slidekit.scene.windowing import UsedWindow
 from slidekit.writers.files import write_text
+from slidekit.writers.measures import measure_record
 
 LIBRARIES = ("numpy", "pillow", "pydicom", "python-pptx", "matplotlib", "fonttools")
 FORM = "slidekit record 1"
@@ -93,6 +94,7 @@ def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str,
             for name, sight in sights.views.items()
         },
         "regions": {name: _region(region) for name, region in sights.regions.items()},
+        "volumes": {name: _volume(volume) for name, volume in sights.volumes.items()},
         "cautions": list(CAUTIONS),
     }
 
@@ -218,6 +220,21 @@ def _region(region: PlacedRegion) -> Json:
         "kind": region.figure.kind,
         **_points(region.figure),
     }
-    if region.figure.kind == "line":
-        record["length_mm"] = round(region.figure.length_mm, 3)
+    measured = measure_record(region.measure)
+    if region.figure.kind == "line" and "length_mm" in measured:
+        record["length_mm"] = round(measured["length_mm"], 3)
+    if measured:
+        record["measured"] = measured
+    if region.profile is not None:
+        record["profile"] = {
+            "step_mm": round(region.profile.step_mm, 6),
+            "unit": region.profile.unit,
+            "values": [
+                None if value is None else round(value, 3) for value in region.profile.values
+            ],
+        }
     return record
+
+
+def _volume(volume: PlacedVolume) -> Json:
+    return {"called": volume.called, "measured": measure_record(volume.measure)}

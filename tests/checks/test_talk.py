@@ -11,7 +11,14 @@ def remarks(folder, text=TALK, attributes=None) -> list[str]:
     if attributes:
         write_block(folder / "block", attributes)
     show = compose_show(storyboard, Options(draft=True), no_progress)
-    heard = Heard(show.sound.source, show.library.series, show.told, show.schedule)
+    heard = Heard(
+        show.sound.source,
+        show.library.series,
+        show.told,
+        show.schedule,
+        show.sound.tallies,
+        show.sights,
+    )
     return [str(r).removeprefix(f"{storyboard.parent}/") for r in find_remarks(heard)]
 
 

@@ -234,9 +234,25 @@ def test_the_plug_is_more_even_than_the_wall_beside_it(board, cut):
 def test_seal_and_mend_differ_as_pine_resin_and_beeswax_do_at_70_kev(board, cut):
     # resin +17, beeswax -63 HU: monoenergetic, from the elemental tables of Elam, Ravel and
     # Sieber (Radiat. Phys. Chem. 2002; 63:121-128) for C20H30O2 at 1.07 and C46H92O2 at 0.96 g/cm3
-    tar, wax = (np.median(inside_and_beside(board, cut, name)[0]) for name in ("tar", "wax"))
-    assert tar == pytest.approx(17, abs=12)
-    assert wax == pytest.approx(-63, abs=12)
+    for names in (("tar", "wax"), ("tar_spot", "wax_spot")):
+        tar, wax = (np.median(inside_and_beside(board, cut, name)[0]) for name in names)
+        assert tar == pytest.approx(17, abs=12)
+        assert wax == pytest.approx(-63, abs=12)
+
+
+@pytest.mark.parametrize("name", ["tar_spot", "wax_spot"])
+def test_a_place_to_measure_lies_within_one_material(board, cut, name):
+    inside, _ = inside_and_beside(board, cut, name)
+    assert inside.min() > -150  # no air
+    assert inside.max() < 200  # no ceramic
+
+
+def test_the_line_across_the_seam_runs_from_one_material_through_air_to_the_other(board, cut):
+    line, plane = board.regions["across"], cut("seal_seam")
+    assert np.median(plane.within(line.from_mm, 1.5)) == pytest.approx(17, abs=20)
+    assert np.median(plane.within(line.to_mm, 1.5)) == pytest.approx(-63, abs=20)
+    middle = np.mean([line.from_mm, line.to_mm], axis=0)
+    assert plane.within(tuple(middle), 3.0).min() < -180
 
 
 TIPS = [  # an arrow or cross, the radius looked at, and the values that must be found there
@@ -294,6 +310,17 @@ def test_the_height_runs_from_the_foot_to_the_rim(board, cut):
 
 def test_all_regions_of_the_talk_are_checked_here(board):
     checked = {str(case.values[0]) for case in (*BRIGHTER, *DARKER, *TIPS, *LINES)}
-    checked |= {"coil", "turns", "height", "joint", "joint_front", "headspace", "plies"}
+    checked |= {
+        "tar_spot",
+        "wax_spot",
+        "across",
+        "coil",
+        "turns",
+        "height",
+        "joint",
+        "joint_front",
+        "headspace",
+        "plies",
+    }
     only_named = {"hole_width", "plug_upright", "laminae", "fan"}  # no number of their own
     assert checked | only_named == set(board.regions)

@@ -10,7 +10,7 @@ from tests.talks import TALK, write_block, write_talk
 
 def sights_of(folder, text=TALK):
     sound = read_sound(write_talk(folder, text), None)
-    wanted = wanted_by(chosen_slides(sound.source, ()), 200)
+    wanted = wanted_by(sound.source.board, chosen_slides(sound.source, ()), 200)
     library = open_library(sound.source, wanted.scans(sound.source))
     return make_sights(sound.source, library, wanted, sound.style)
 

@@ -211,9 +211,45 @@ FAULTS = [
     # --- what is printed
     (
         "caption: Seen from below",
-        "caption: See {coil.mark}",
-        "49: slides[3].views[0].caption: {coil.mark} is printed as it stands: clicks and marks are"
+        "caption: See [show coil] there",
+        "49: slides[3].views[0].caption: [show coil] is printed as it stands: clicks and marks are"
         " for `say`. Write the words themselves, without the brackets.",
+    ),
+    (
+        "caption: Seen from below",
+        "caption: See {plug.mark} and {coil.length}",
+        "49: slides[3].views[0].caption: {plug.mark} is said, and no view of this page has the"
+        " region. List it under `regions` of a view of this page, or write {plug.called}.\n"
+        "49: slides[3].views[0].caption: {coil.length} is said, and `coil` is no line. Use a region"
+        " of `shape: line` for a length.",
+    ),
+    (
+        "caption: Seen from below",
+        "caption: Seen from below\n        table: [plug, wall, coil, coil]",
+        "50: slides[3].views[0].table[0]: `plug` is not among the `regions` of this view. List it"
+        " there, or remove it here.\n"
+        "50: slides[3].views[0].table[1]: `wall` is a line, and holds no values. Name an ellipse, a"
+        " rectangle or a polygon.\n"
+        "50: slides[3].views[0].table[3]: `coil` is named twice. Remove one of the two.",
+    ),
+    (
+        "{view: side, regions: [wall]}",
+        "{view: side, regions: [wall], values: [plum]}",
+        "50: slides[3].views[1].values[0]: `plum` is not among the `regions` of this view. List it"
+        " there, or remove it here.",
+    ),
+    (
+        "caption: Seen from below",
+        "caption: Seen from below\n        profile: coil",
+        "50: slides[3].views[0].profile: `coil` is an ellipse, and a profile runs along a line."
+        " Name a region of `shape: line`.",
+    ),
+    (
+        "chronology:",
+        "volumes:\n  metal: {scan: um, shape: box, center_mm: [0, 0, 0], size_mm: [9, 9, 9],"
+        " from_value: 9, called: x}\nchronology:",
+        "24: volumes.metal.scan: there is no scan `um`. Define it, or choose another: the scans"
+        " are urn.",
     ),
     (
         "points: [It is an urn, It is heavy]",
@@ -226,6 +262,15 @@ FAULTS = [
         "body: ['It is of {late}.']",
         "63: panels.poster.body[0]: {late} is printed as it stands: clicks and marks are for"
         " `say`. Write the words themselves, without the brackets.",
+    ),
+    (
+        "body: [It holds a coil.]",
+        "body: ['It holds {coil.length}, {coil.angles}.']",
+        "63: panels.poster.body[0]: {coil.length} is said, and `coil` is no line. Use a region of"
+        " `shape: line` for a length.\n"
+        "63: panels.poster.body[0]: {coil.angles} is not known. Write one of {coil.mark},"
+        " {coil.letter}, {coil.called}, {coil.mean}, {coil.sd}, {coil.median}, {coil.min},"
+        " {coil.max}, {coil.n}, {coil.area}, {coil.perimeter}, {coil.feret}, {coil.warning}.",
     ),
     (
         "statement: The mouth was closed",
@@ -254,8 +299,8 @@ FAULTS = [
     (
         SAY,
         SAY + " In {lade}.",
-        "55: slides[3].say: there is no region, period or event `lade`. Write `late` if you mean"
-        " that; the names are coil, wall, plug, late, burial.",
+        "55: slides[3].say: there is no region, period, event or volume `lade`. Write `late` if"
+        " you mean that; the names are coil, wall, plug, late, burial.",
     ),
     (
         SAY,
@@ -267,7 +312,16 @@ FAULTS = [
         SAY,
         SAY + " It is {coil.size}.",
         "55: slides[3].say: {coil.size} is not known. Write one of {coil.mark}, {coil.letter},"
-        " {coil.called}, {coil.length}.",
+        " {coil.called}, {coil.mean}, {coil.sd}, {coil.median}, {coil.min}, {coil.max}, {coil.n},"
+        " {coil.area}, {coil.perimeter}, {coil.feret}, {coil.warning}.",
+    ),
+    (
+        SAY,
+        SAY + " It is {wall.mean} and {coil.angle}.",
+        "55: slides[3].say: {wall.mean} is said, and `wall` has no area. Use a region of"
+        " `shape: ellipse`, `rectangle` or `polygon`.\n"
+        "55: slides[3].say: {coil.angle} is said, and `coil` is no angle. Use a region of"
+        " `shape: angle` for an angle.",
     ),
     (
         SAY,
@@ -278,8 +332,8 @@ FAULTS = [
     (
         SAY,
         SAY + " It is {plug.mark}.",
-        "55: slides[3].say: {plug.mark} is said, and no view of this slide has the region. List it"
-        " under `regions` of a view of this slide, or write {plug.called}.",
+        "55: slides[3].say: {plug.mark} is said, and no view of this page has the region. List it"
+        " under `regions` of a view of this page, or write {plug.called}.",
     ),
 ]
 

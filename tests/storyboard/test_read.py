@@ -309,14 +309,14 @@ FAULTS = [
     (
         "    shape: ellipse",
         "    shape: [ellipse]",
-        "17: regions.coil.shape: is a list where one word is expected. Write one of arrow,"
-        " ellipse, line, point, polygon, rectangle.",
+        "17: regions.coil.shape: is a list where one word is expected. Write one of angle,"
+        " arrow, ellipse, line, point, polygon, rectangle.",
     ),
     (
         "    shape: ellipse",
         "    shape:",
-        "17: regions.coil.shape: is empty. Write one of arrow, ellipse, line, point, polygon,"
-        " rectangle.",
+        "17: regions.coil.shape: is empty. Write one of angle, arrow, ellipse, line, point,"
+        " polygon, rectangle.",
     ),
     (
         "    folder: ct",

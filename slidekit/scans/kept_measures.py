@@ -1,0 +1,97 @@
+"""What was measured on planes of a series, from the cache where it was measured before.
+
+Values are found again by what they depend on: the files of the series as `stat` tells them, the
+plane, the outline or line, and the code that measures.
+"""
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from slidekit.cache import code_version, content_key, read_entry, write_entry
+from slidekit.scans.fingerprint import files_state
+from slidekit.scans.measures import (
+    AreaMeasure,
+    Profile,
+    measure_area,
+    sample_profile,
+    scale_ends,
+)
+from slidekit.scans.model import Outline, PlaneImage, PlaneRequest, Series, Vector
+from slidekit.scans.plain_values import from_plain, to_plain
+from slidekit.scans.viewing import read_views
+
+_KIND = "measures"
+
+
+@dataclass(frozen=True)
+class MeasureRequest:
+    """What is measured on a plane: the values within an outline, or along a line."""
+
+    plane: PlaneRequest
+    outline: Outline | None = None
+    ends_lps: tuple[Vector, Vector] | None = None
+
+
+@dataclass(frozen=True)
+class Values:
+    """What was found for a request; neither on a picture in colour."""
+
+    area: AreaMeasure | None = None
+    profile: Profile | None = None
+
+
+def measure_on_planes(
+    series: Series, requests: Sequence[MeasureRequest], *, verify: bool = False
+) -> tuple[tuple[Values, ...], dict[PlaneRequest, PlaneImage]]:
+    """Find values that were measured before, and measure the others in one pass over the files.
+
+    Returns
+    -------
+    values
+        In the order of the requests.
+    images
+        The planes that had to be read, so that nobody reads them again.
+
+    Raises
+    ------
+    ScanError
+        As for `read_views`.
+    """
+    state = files_state(series)
+    code = code_version(Path(__file__).parent)
+    keys = [content_key(code, state, series.mm_per_px, request) for request in requests]
+    found = [None if verify else _read_values(key) for key in keys]
+    missing = [i for i, values in enumerate(found) if values is None]
+    planes = list(dict.fromkeys(requests[i].plane for i in missing))
+    images = dict(zip(planes, read_views(series, planes), strict=True)) if planes else {}
+    ends = scale_ends(series)
+    for i in missing:
+        values = _measure(images[requests[i].plane], requests[i], ends)
+        write_entry(_KIND, keys[i], json.dumps(to_plain(values)).encode())
+        found[i] = values
+    return tuple(values or Values() for values in found), images
+
+
+def _measure(
+    image: PlaneImage, request: MeasureRequest, ends: tuple[float, float] | None
+) -> Values:
+    if image.values.ndim != 2:
+        return Values()
+    if request.outline is not None:
+        return Values(area=measure_area(image, request.outline, ends))
+    if request.ends_lps is not None:
+        return Values(profile=sample_profile(image, request.ends_lps))
+    return Values()
+
+
+def _read_values(key: str) -> Values | None:
+    content = read_entry(_KIND, key)
+    if content is None:
+        return None
+    try:
+        values: Values = from_plain(Values, json.loads(content))
+    except (ValueError, TypeError, IndexError):
+        return None
+    return values

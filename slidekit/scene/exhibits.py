@@ -1,0 +1,144 @@
+"""Exhibits: shown views with all that stands around each of them, before they are laid out."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+from slidekit.scene.asides import Aside, with_key
+from slidekit.scene.framing import inset_name
+from slidekit.scene.inlay_items import compose_ensemble
+from slidekit.scene.inlays import Ensemble, arrange
+from slidekit.scene.model import Box, Item, Paragraph, Run
+from slidekit.scene.pictures import Cast, PlacedRegion, Sight, Sights, data_line
+from slidekit.scene.profile_plot import profile_plot
+from slidekit.scene.scale_bar import bar_length_mm
+from slidekit.scene.style import Style
+from slidekit.scene.text import paragraphs_of
+from slidekit.scene.value_table import value_caution, value_table, with_value
+from slidekit.scene.whereabouts import place_in_words
+from slidekit.storyboard.model import ShownView
+
+
+@dataclass(frozen=True)
+class Exhibit:
+    """One shown view with all that stands around it."""
+
+    ensemble: Ensemble
+    caption: tuple[Paragraph, ...]
+    data: tuple[Paragraph, ...]
+    share: float = 1.0  # its height as a part of the tallest picture's of its row
+    bar_mm: float | None = None  # length of the scale bar, when several pictures share one
+    asides: tuple[Aside, ...] = ()  # tables and plots of measured values
+
+    @property
+    def sight(self) -> Sight:
+        return self.ensemble.sight
+
+    @property
+    def regions(self) -> tuple[PlacedRegion, ...]:
+        return self.ensemble.regions
+
+    @property
+    def aspect(self) -> float:
+        """Width over the height of the tallest picture of the row."""
+        return self.ensemble.aspect * self.share
+
+    @property
+    def keyed(self) -> tuple[PlacedRegion, ...]:
+        """The regions that its key explains: all but those of its table."""
+        explained = {name for aside in self.asides for name in aside.names}
+        return tuple(region for region in self.regions if region.name not in explained)
+
+    @property
+    def explained(self) -> tuple[Aside, ...]:
+        """Tables, key and plots."""
+        return with_key(self.asides, self.keyed)
+
+    def has_words(self) -> bool:
+        return bool(self.caption or self.regions)
+
+    def pictures(self, box: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
+        """What is seen, in a box of the exhibit's aspect: at its foot if it is not so tall."""
+        height = box.height_mm * self.share
+        place = box._replace(top_mm=box.bottom_mm - height, height_mm=height)
+        return compose_ensemble(self.ensemble, place, cast, style, self.bar_mm)
+
+
+def exhibits_of(
+    shown: Sequence[ShownView],
+    sights: Sights,
+    *,
+    same_scale: bool = False,
+    notes: Mapping[str, str] = MappingProxyType({}),
+    foot: str = "",
+) -> tuple[Exhibit, ...]:
+    """The views of a slide or panel with their pictures, regions and values at hand.
+
+    `notes` are added to the data of the views they belong to. `foot` is what stands at the foot of
+    the page anyhow: a caution there is not repeated.
+
+    Raises
+    ------
+    FitError
+        If a value cannot be given.
+    """
+    exhibits = tuple(_exhibit(view, sights, notes.get(view.view, "")) for view in shown)
+    if same_scale:
+        exhibits = _to_one_scale(exhibits)
+    cautions = [value_caution(view, sights, foot) for view in shown]
+    first = next((i for i, caution in enumerate(cautions) if caution), None)  # once on a page
+    if first is None:
+        return exhibits
+    caution = Paragraph((Run(cautions[first]),))
+    return tuple(
+        replace(exhibit, data=(*exhibit.data, caution)) if i == first else exhibit
+        for i, exhibit in enumerate(exhibits)
+    )
+
+
+def _exhibit(view: ShownView, sights: Sights, note: str) -> Exhibit:
+    sight = sights.views[view.view]
+    regions = [sights.regions[name] for name in view.regions]
+    marked = tuple(with_value(one) if one.name in view.values else one for one in regions)
+    locator = sights.views[view.locator] if view.locator is not None else None
+    inset = None
+    parts = [data_line(sight)]
+    if view.inset is not None:
+        inset = (sights.views[inset_name(view)], view.inset.times)
+        parts.append(f"part magnified {view.inset.times:g} times")
+    if locator is not None:
+        parts.append(f"locator {place_in_words(locator.picture)}")
+    if note:
+        parts.append(note)
+    caption = paragraphs_of(view.caption) if view.caption else ()
+    data = (Paragraph((Run(" · ".join(parts)),)),)
+    ensemble = arrange(sight, marked, locator, inset)
+    return Exhibit(ensemble, caption, data, asides=_asides(view, sights))
+
+
+def _asides(view: ShownView, sights: Sights) -> tuple[Aside, ...]:
+    """The table and the plot of a view."""
+    asides: list[Aside] = []
+    if view.table:
+        asides.append(value_table([sights.regions[name] for name in view.table], view.columns))
+    if view.profile:
+        picture = sights.views[view.view].picture
+        asides.append(profile_plot(sights.regions[view.profile], picture))
+    return tuple(asides)
+
+
+def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
+    """Heights in proportion to the patient's millimetres, and one length of scale bars."""
+    grids = [exhibit.sight.picture.grid for exhibit in exhibits]
+    heights_mm = [grid.rows * grid.row_mm for grid in grids]
+    bar_mm = min(bar_length_mm(exhibit.sight.picture) for exhibit in exhibits)
+    said = Run(" · same scale")
+    return tuple(
+        replace(
+            exhibit,
+            share=height_mm / max(heights_mm),
+            bar_mm=bar_mm,
+            data=tuple(replace(line, runs=(*line.runs, said)) for line in exhibit.data),
+        )
+        for exhibit, height_mm in zip(exhibits, heights_mm, strict=True)
+    )

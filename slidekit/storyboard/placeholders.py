@@ -1,0 +1,66 @@
+"""What may stand in braces, in words that are spoken and in words that are printed."""
+
+from collections.abc import Iterator
+
+from slidekit.storyboard.lookup import SPOKEN, VOLUMES, Definitions, complaint_about
+from slidekit.storyboard.measured import (
+    AREA_PARTS,
+    MEASURED_PARTS,
+    PARTS_OF,
+    VOLUME_PARTS,
+    parts_of,
+)
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.number_names import complaint_about_part, number_section
+from slidekit.storyboard.words import Placeholder
+
+_ON_PAGE_ONLY = ("mark", "letter")  # parts that mean nothing where the region is not to be seen
+_REGION_PARTS = ("mark", "letter", "called")
+
+
+def complaints_about(
+    place: Placeholder, on_page: tuple[str, ...], board: Storyboard, defined: Definitions
+) -> Iterator[tuple[str, str]]:
+    """What is wrong with a placeholder on a page that shows the regions `on_page`, and what to
+    write instead."""
+    if complaint := complaint_about(place.name, SPOKEN, defined):
+        yield complaint
+    elif place.name in board.regions:
+        yield from _about_region(place, on_page, board)
+    elif place.name in defined[VOLUMES]:
+        if place.part not in ("", "called", *VOLUME_PARTS):
+            yield _not_known(place, ("called", *VOLUME_PARTS))
+    elif number_section(place.name, defined):
+        if flaw := complaint_about_part(place.name, place.part, defined):
+            yield flaw
+    elif place.part not in ("", "called"):
+        wrong = f"{{{place.name}.{place.part}}} is not known: `{place.name}` is a date"
+        instead = f"Write {{{place.name}}} for the date, or {{{place.name}.called}} for its label"
+        yield wrong, instead
+
+
+def _about_region(
+    place: Placeholder, on_page: tuple[str, ...], board: Storyboard
+) -> Iterator[tuple[str, str]]:
+    name, part = place.name, place.part
+    measured = parts_of(board.regions[name])
+    if part in ("", *_REGION_PARTS, *measured):
+        if part in _ON_PAGE_ONLY and name not in on_page:
+            wrong = f"{{{name}.{part}}} is said, and no view of this page has the region"
+            instead = f"List it under `regions` of a view of this page, or write {{{name}.called}}"
+            yield wrong, instead
+    elif part in AREA_PARTS:
+        wrong = f"{{{name}.{part}}} is said, and `{name}` has no area"
+        yield wrong, "Use a region of `shape: ellipse`, `rectangle` or `polygon`"
+    elif part in MEASURED_PARTS:  # a length or an angle
+        shape = next(shape for shape, parts in PARTS_OF.items() if part in parts)
+        article = "an" if shape[0] in "aeiou" else "a"
+        wrong = f"{{{name}.{part}}} is said, and `{name}` is no {shape}"
+        yield wrong, f"Use a region of `shape: {shape}` for {article} {part}"
+    else:
+        yield _not_known(place, (*_REGION_PARTS, *measured))
+
+
+def _not_known(place: Placeholder, parts: tuple[str, ...]) -> tuple[str, str]:
+    listing = ", ".join(f"{{{place.name}.{known}}}" for known in parts)
+    return f"{{{place.name}.{place.part}}} is not known", f"Write one of {listing}"
