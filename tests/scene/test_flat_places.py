@@ -21,30 +21,20 @@ from tests.talks import TALK, no_progress, write_talk
 
 BOX = Box(0, 0, 100, 100)
 
-FREE = """\
-  slope:
-    scan: block
-    plane: oblique
-    normal: [0, -0.6, -0.8]
-    through_mm: [[16, 12, 4]]
-    window: bone
-  bend:
-    scan: block
-    plane: curved
-    path_mm: [[4, 6, 4], [16, 14, 4], [28, 6, 4]]
-    across: [0, 0, 1]
-    width_mm: 6
-    window: bone
-  spine:
-    scan: block
-    plane: curved
-    path: straight
-    path_mm: [[16, 4, 4], [16, 12, 4], [16, 20, 4]]
-    across: [1, 0, 0]
-    width_mm: 8
-    window: bone
-regions:
-"""
+PLANES = {
+    "slope": "plane: oblique, normal: [0, -0.6, -0.8], through_mm: [[16, 12, 4]]",
+    "bend": "plane: curved, path_mm: [[4, 6, 4], [16, 14, 4], [28, 6, 4]], across: [0, 0, 1],"
+    " width_mm: 6",
+    "spine": "plane: curved, path: straight, path_mm: [[16, 4, 4], [16, 12, 4], [16, 20, 4]],"
+    " across: [1, 0, 0], width_mm: 8",
+}
+
+
+def view(name: str, fields: str) -> str:
+    return f"  {name}: {{scan: block, window: bone, {fields}}}\n"
+
+
+FREE = "".join(view(name, fields) for name, fields in PLANES.items()) + "regions:\n"
 
 REGIONS = {
     "dot": "{view: slope, shape: point, at_mm: [3, -2], called: a dot}",
@@ -267,3 +257,27 @@ def test_a_region_off_a_curve_is_refused_there(tmp_path):
 def test_a_figure_off_a_curve_is_refused_on_its_picture(seen):
     with pytest.raises(ScanError, match=r"^it lies 1\.2 mm away from the plane of this view"):
         page_points(seen.regions["dot"].figure, picture(seen, "spine"), BOX)
+
+
+@pytest.mark.parametrize(("name", "region"), [("slope", "ring"), ("bend", "bow")])
+def test_a_view_is_cut_around_a_region_on_it(name, region, tmp_path):
+    around = f"crop_around: {{region: {region}, margin_mm: 1}}"
+    near = view("near", f"{around}, {PLANES[name]}")
+    text = talk_with(f"{{view: near, regions: [{region}]}}", **{region: REGIONS[region]})
+    seen = sights_of(tmp_path, text.replace("regions:\n", f"{near}regions:\n", 1))
+    shown = picture(seen, "near")
+    corners = np.array(page_points(seen.regions[region].figure, shown, BOX))
+    assert shown.grid.columns * shown.grid.column_mm < 13
+    assert corners.min() > 0
+    assert corners.max() < 100
+    # the middle from which places are counted stays where it was
+    assert shown.middle_lps == pytest.approx((16, 12, 4) if name == "slope" else (16, 14, 4))
+
+
+def test_a_locator_shows_where_an_oblique_cut_lies_and_none_where_a_curve_does(tmp_path):
+    dot = {"dot": REGIONS["dot"]}
+    sights_of(tmp_path / "a", talk_with("{view: slope, regions: [dot], locator: front}", **dot))
+    place = {"place": REGIONS["place"]}
+    text = talk_with("{view: bend, regions: [place], locator: base}", **place)
+    (fault,) = faults(tmp_path / "b", text)
+    assert "view `base`: a curved surface is no line on a flat picture. Remove `locator`." in fault
