@@ -52,7 +52,7 @@ def read_samples(series: Series, index: int, rows: range | None = None) -> Sampl
     if absent is not None:
         stored[absent] = 0
     if one.value_table:
-        return Samples(look_up(stored, read_value_table(one)), absent)
+        return Samples(look_up(stored, read_value_table(one)), absent, first_row)
     if _fits_int16(stored, one):
         values = stored.astype(np.int16, copy=False)
         values += np.int16(one.intercept)

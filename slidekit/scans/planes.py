@@ -128,7 +128,7 @@ def _plan(stack: Stack, request: PlaneRequest) -> _Plan:
 
 
 def _position(stack: Stack, request: PlaneRequest) -> float:
-    """Where the plane lies along its normal; nan for a curved one."""
+    """Where the plane lies along its normal; nan for a curved one, which has none."""
     if request.plane == "acquired":
         return _acquired_position(stack, request)
     _check_stack(stack)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydicom.sequence import Sequence
 from scipy.spatial.transform import Rotation
 
 from slidekit.errors import ScanError
@@ -19,6 +20,7 @@ from slidekit.scans.planes import check_request, read_planes
 from slidekit.scans.poses import pose_across
 from slidekit.scans.regions import ellipse_mask
 from tests.scans.dicom_series import AXIAL, Attributes, Placement
+from tests.scans.test_file_windows import table
 from tests.scans.test_planes import ALIGNED, in_folder, series_of
 
 SIDES = {"L": (0, 1), "R": (0, -1), "P": (1, 1), "A": (1, -1), "H": (2, 1), "F": (2, -1)}
@@ -338,6 +340,28 @@ def test_only_the_rows_that_are_needed_are_read(block, monkeypatch):
     read.clear()
     read_planes(block, [PlaneRequest("coronal", at_mm=5), PlaneRequest("sagittal", at_mm=5)])
     assert read == [None] * 9
+
+
+def test_rows_alone_are_those_of_the_whole_slice_whatever_their_values_pass_through(tmp_path):
+    tripled = table(0, list(range(0, 3000, 3)), ModalityLUTType="HU")
+    ways = [
+        {"RescaleSlope": 0.5, "RescaleIntercept": 3},
+        {"PixelPaddingValue": 250},
+        {
+            "ModalityLUTSequence": Sequence([tripled]),
+            "RescaleSlope": None,
+            "RescaleIntercept": None,
+        },
+    ]
+    for number, every in enumerate(ways):
+        folder = tmp_path / str(number)
+        series = series_of(folder, BLOCK.astype(np.uint16), attributes=Attributes(every))
+        coronal = PlaneRequest("coronal", at_mm=7)
+        (alone,) = read_planes(series, [coronal])
+        with_others, _ = read_planes(series, [coronal, PlaneRequest("sagittal", at_mm=3)])
+        np.testing.assert_array_equal(alone.values, with_others.values)
+        np.testing.assert_array_equal(alone.absent, with_others.absent)
+        assert alone.absent.any() == (number == 1)
 
 
 @pytest.mark.parametrize("name", ["oblique", "curved"])
