@@ -13,7 +13,7 @@ from pathlib import Path
 from slidekit.errors import ScanError
 from slidekit.scans import tags
 from slidekit.scans.assembly import assemble
-from slidekit.scans.files import FilePath, Member, list_members
+from slidekit.scans.files import FilePath, list_members
 from slidekit.scans.geometry import slice_normal, slice_positions
 from slidekit.scans.grouping import group_images
 from slidekit.scans.header import Header, OddFileError, read_header
@@ -21,6 +21,7 @@ from slidekit.scans.kept_catalogue import (
     Listed,
     folder_state,
     keep_catalogue,
+    list_archive,
     list_files,
     read_catalogue,
 )
@@ -54,17 +55,10 @@ def index_folder(folder: Path, *, fresh: bool = False) -> Catalogue:
         raise ScanError(f"There is no folder {folder}", "Write the path of a folder of DICOM files")
     if not folder.is_dir():
         raise ScanError(f"{folder} is a file", "Write the path of the folder that holds it")
-    files = list_files(folder)
-    state = folder_state(files)
-    kept = None if fresh else read_catalogue(folder, files, state)
-    if kept is not None:
-        return kept
-    catalogue = _index(folder, files, [])
-    keep_catalogue(catalogue, files, state)
-    return catalogue
+    return _kept_or_indexed(folder, list_files(folder), fresh=fresh)
 
 
-def index_archive(archive: Path) -> Catalogue:
+def index_archive(archive: Path, *, fresh: bool = False) -> Catalogue:
     """Find the series in a ZIP archive, as `index_folder` does in a folder; nothing is unpacked.
 
     Raises
@@ -74,23 +68,32 @@ def index_archive(archive: Path) -> Catalogue:
     """
     members, left_out = list_members(archive)
     refusals = [Refusal(archive.with_name(name), reason) for name, reason in left_out]
-    return _index(archive, members, refusals)
+    catalogue = _kept_or_indexed(archive, list_archive(archive, members), refusals, fresh=fresh)
+    return replace(catalogue, refusals=(*refusals, *catalogue.refusals))
 
 
-def _index(
-    folder: Path,
-    files: Iterable[Listed | Member],
-    refusals: list[Refusal],
+def _kept_or_indexed(
+    folder: Path, files: Sequence[Listed], left_out: Sequence[Refusal] = (), *, fresh: bool
 ) -> Catalogue:
+    state = folder_state(files)
+    kept = None if fresh else read_catalogue(folder, files, state)
+    if kept is not None:
+        return kept
+    catalogue = _index(folder, files, left_out)
+    keep_catalogue(catalogue, files, state)
+    return catalogue
+
+
+def _index(folder: Path, files: Iterable[Listed], left_out: Sequence[Refusal]) -> Catalogue:
+    refusals: list[Refusal] = []
     headers: list[Header] = []
     for file in files:
-        path = file if isinstance(file, Member) else file.path
         try:
-            if isinstance(file, Listed) and _may_never_end(file):
+            if _may_never_end(file):
                 raise ScanError("it is no ordinary file", "Leave it out")
-            headers += _read_images(path)
+            headers += _read_images(file.path)
         except ScanError as error:
-            refusals.append(Refusal(path, error.wrong))
+            refusals.append(Refusal(file.path, error.wrong))
     headers, copies = _without_copies(headers)
     series: list[Series] = []
     for group in group_images(headers):
@@ -101,7 +104,7 @@ def _index(
                 Refusal(group[0].path, error.wrong, group[0].text(tags.SERIES_INSTANCE))
             )
     if not series:
-        raise _nothing_found(folder, refusals)
+        raise _nothing_found(folder, [*left_out, *refusals])
     noted = [_with_pixel_remarks(one) for one in series]
     return Catalogue(folder, _named(noted), (*refusals, *copies))
 

@@ -174,7 +174,7 @@ def list_members(archive: Path) -> tuple[list[Member], list[tuple[str, str]]]:
     left_out: list[tuple[str, str]] = []
     for entry in sorted(entries, key=lambda one: one.filename):
         parts = [part for part in entry.filename.replace("\\", "/").split("/") if part]
-        if entry.is_dir() or not parts or any(_is_hidden(part) for part in parts):
+        if not parts or entry.is_dir() or any(_is_hidden(part) for part in parts):
             continue
         if reason := _reason_to_refuse(entry):
             left_out.append((parts[-1], reason))

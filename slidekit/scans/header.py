@@ -90,7 +90,8 @@ class Header:
         raw = self.elements.get(tag, b"").strip(_FILL)
         codec = "ascii"
         if tag in tags.FREE_TEXTS:
-            codec = _CODECS.get(self.elements.get(tags.CHARACTER_SET, b"").decode().strip(), codec)
+            charset = self.elements.get(tags.CHARACTER_SET, b"").decode("ascii", "replace")
+            codec = _CODECS.get(charset.strip(), codec)
         return raw.decode(codec, "replace")
 
     def texts(self, tag: int) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from slidekit.cache import code_version, content_key, read_entry, write_entry
+from slidekit.scans.files import FilePath, Member
 from slidekit.scans.model import Catalogue, Refusal, Series
 from slidekit.scans.plain_values import from_plain, to_plain
 
@@ -23,9 +24,9 @@ _FILE_NUMBER = re.compile("\0(\\d+)\0")
 
 @dataclass(frozen=True)
 class Listed:
-    """One file of a folder."""
+    """One file of a folder, or a member of an archive, whose status is that of the archive."""
 
-    path: Path
+    path: FilePath
     name: str  # relative to the folder
     status: os.stat_result | None  # None where none can be had
 
@@ -44,6 +45,12 @@ def _files(folder: Path) -> Iterator[Listed]:
             if not name.startswith("."):
                 path = f"{place}{os.sep}{name}"
                 yield Listed(Path(path), f"{beside}{os.sep}{name}", _status(path))
+
+
+def list_archive(archive: Path, members: Sequence[Member]) -> list[Listed]:
+    """The members of an archive as files, in their order."""
+    status = _status(str(archive))
+    return [Listed(member, member.place, status) for member in members]
 
 
 def _status(path: str) -> os.stat_result | None:
@@ -99,7 +106,7 @@ def keep_catalogue(catalogue: Catalogue, files: Sequence[Listed], state: str) ->
     write_entry(_KIND, content_key(str(catalogue.folder.resolve())), content)
 
 
-def _without_names(refusal: Refusal, numbers: dict[Path, int]) -> Refusal:
+def _without_names(refusal: Refusal, numbers: dict[FilePath, int]) -> Refusal:
     """The reason with files by number, as in "holds images in the same place, 4 and 5"."""
     reason = refusal.reason
     mentioned = [path for path in numbers if path.name in reason]
@@ -108,6 +115,6 @@ def _without_names(refusal: Refusal, numbers: dict[Path, int]) -> Refusal:
     return replace(refusal, reason=reason)
 
 
-def _named_again(refusal: Refusal, paths: Sequence[Path]) -> Refusal:
+def _named_again(refusal: Refusal, paths: Sequence[FilePath]) -> Refusal:
     reason = _FILE_NUMBER.sub(lambda found: paths[int(found[1])].name, refusal.reason)
     return replace(refusal, reason=reason)

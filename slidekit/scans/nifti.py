@@ -7,6 +7,7 @@ aux_file, intent_name, db_name) are never read.
 """
 
 import hashlib
+import logging
 from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
@@ -29,7 +30,7 @@ _TEMPLATES = {3: "of the Talairach atlas", 4: "of the MNI template"}  # codes of
 _LARGEST = 2**31  # bytes of one volume
 _RIGHT_ANGLE = 1e-3
 _SAME_MM = 0.5  # two maps of one file that differ by less agree
-_DAMAGE = (OSError, EOFError, ValueError, TypeError, KeyError, IndexError, OverflowError)
+_DAMAGE = (Exception,)  # nibabel's own errors and those of gzip, zlib and struct
 
 
 def is_nifti(path: Path) -> bool:
@@ -129,7 +130,7 @@ def read_nifti_slice(path: FilePath, frame: int) -> NDArray[Any]:
     """
     try:
         values = _slices(path, status_of(path).mtime_ns)(frame)
-    except (*_DAMAGE, MemoryError) as broken:
+    except _DAMAGE as broken:
         raise ScanError(
             f"The values of {path.name} cannot be read", "Copy or export the file again"
         ) from broken
@@ -157,9 +158,10 @@ def _load(path: FilePath) -> Any:
         ) from missing
     if not isinstance(path, Path) or not path.is_file():
         raise ScanError(f"There is no file {path}", "Write the path of a .nii or .nii.gz file")
+    nibabel.imageglobals.logger.setLevel(logging.CRITICAL)  # what it mends is not for users
     try:
         image = nibabel.load(path)
-    except (nibabel.filebasedimages.ImageFileError, *_DAMAGE) as broken:
+    except _DAMAGE as broken:
         raise ScanError(
             f"{path.name} cannot be read as NIfTI", "Use a .nii or .nii.gz file, copied whole"
         ) from broken
@@ -209,14 +211,22 @@ def _lps_from_voxel(image: Any, path: Path) -> Array:
             "Set its sform or qform from the scan it was made of",
         )
     ras = np.array(image.affine, dtype=float)
-    ras[:3] *= _MM.get(header.get_xyzt_units()[0], 1.0)
-    lps = np.asarray(np.diag([-1.0, -1.0, 1.0, 1.0]) @ ras)
+    ras[:3] *= _MM.get(_unit_of_length(header), 1.0)
+    ras[:2] *= -1
+    lps = ras
     volume = abs(np.linalg.det(lps[:3, :3])) if np.isfinite(lps).all() else 0.0
     if not volume > 1e-9:
         raise ScanError(
             f"The map of {path.name} from voxels to the patient is none", "Set its sform anew"
         )
     return lps
+
+
+def _unit_of_length(header: Any) -> str:
+    try:
+        return str(header.get_xyzt_units()[0])
+    except KeyError:  # a code that the standard does not know
+        return "unknown"
 
 
 def _remarks(image: Any) -> list[str]:
@@ -226,7 +236,7 @@ def _remarks(image: Any) -> list[str]:
     used = sform or qform
     if used in _TEMPLATES:
         remarks.append(f"its coordinates are {_TEMPLATES[used]}, not of the patient in the scanner")
-    if header.get_xyzt_units()[0] == "unknown":
+    if _unit_of_length(header) == "unknown":
         remarks.append("the file does not say its unit of length; millimetres are taken")
     if sform and qform:
         ends = np.array([[0, 0, 0, 1], [*(length - 1 for length in image.shape[:3]), 1]]).T

@@ -55,9 +55,16 @@ def open_photograph(path: Path) -> Series:
         ) from failed
     with _opened(data, path.name) as image:
         columns, rows = _upright_size(image)
-        pages = getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
+        pages = _count_pages(image, path.name)
     digest = hashlib.sha256(data).hexdigest()
     return _series(_slices(path, pages, (status.size, status.mtime_ns), digest), rows, columns)
+
+
+def _count_pages(image: Image.Image, name: str) -> int:
+    try:
+        return getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
+    except _DAMAGE as broken:
+        raise ScanError(f"The picture {name} is damaged", _OTHER) from broken
 
 
 def _slices(path: Path, pages: int, status: tuple[int, int], digest: str) -> tuple[SliceFile, ...]:

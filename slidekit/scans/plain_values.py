@@ -11,19 +11,19 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal, TypeAlias, Union, get_args, get_origin, get_type_hints
 
-from slidekit.scans.files import FilePath
+from slidekit.scans.files import FilePath, Member
 
 Plain: TypeAlias = Any  # None, bool, int, float, str, and lists of these
-_Reader: TypeAlias = Callable[[Plain, Sequence[Path]], Any]
+_Reader: TypeAlias = Callable[[Plain, Sequence[FilePath]], Any]
 
 _ATOMS = (str, int, float, bool, types.NoneType)
 
 
-def _refuse(path: Path) -> int:
+def _refuse(path: FilePath) -> int:
     raise TypeError(f"{path} has no number here")
 
 
-def to_plain(value: object, number_of: Callable[[Path], int] = _refuse) -> Plain:
+def to_plain(value: object, number_of: Callable[[FilePath], int] = _refuse) -> Plain:
     """A frozen value as JSON would have it; a path as its number, since its name may be private.
 
     Raises
@@ -35,7 +35,7 @@ def to_plain(value: object, number_of: Callable[[Path], int] = _refuse) -> Plain
         return value
     if isinstance(value, tuple):
         return [to_plain(one, number_of) for one in value]
-    if isinstance(value, Path):
+    if isinstance(value, (Path, Member)):
         return number_of(value)
     if is_dataclass(value) and not isinstance(value, type):
         members = (to_plain(getattr(value, name), number_of) for name in _names(type(value)))
@@ -43,7 +43,7 @@ def to_plain(value: object, number_of: Callable[[Path], int] = _refuse) -> Plain
     raise TypeError(f"{type(value).__name__} has no plain form")
 
 
-def from_plain(kind: type, plain: Plain, paths: Sequence[Path] = ()) -> Any:
+def from_plain(kind: type, plain: Plain, paths: Sequence[FilePath] = ()) -> Any:
     """The value of the dataclass `kind` that `to_plain` made `plain` of.
 
     Raises
@@ -76,7 +76,7 @@ def _reader(hint: Any) -> _Reader | None:
     """How values of a type are read; None when they are plain already."""
     if hint in _ATOMS or get_origin(hint) is Literal:
         return None
-    if hint in (Path, FilePath):  # members of archives are never kept
+    if hint in (Path, FilePath):
         return lambda plain, paths: paths[plain]
     if get_origin(hint) is tuple:
         return _tuple_reader(get_args(hint))
@@ -114,7 +114,7 @@ def _dataclass_reader(kind: Any) -> _Reader:
     hints = [_hints(kind)[one.name] for one in fields(kind)]
     some, count = _some_readers(hints), len(hints)
 
-    def read(plain: Plain, paths: Sequence[Path]) -> Any:
+    def read(plain: Plain, paths: Sequence[FilePath]) -> Any:
         name, *values = plain
         if name != kind.__name__ or len(values) != count:
             raise ValueError(f"{name!r} of {len(values)} values is no {kind.__name__}")
@@ -130,7 +130,7 @@ def _some_readers(hints: Sequence[Any]) -> list[tuple[int, _Reader]]:
 
 
 def _read_some(
-    some: Sequence[tuple[int, _Reader]], values: list[Any], paths: Sequence[Path]
+    some: Sequence[tuple[int, _Reader]], values: list[Any], paths: Sequence[FilePath]
 ) -> list[Any]:
     for i, reader in some:
         values[i] = reader(values[i], paths)

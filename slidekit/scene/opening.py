@@ -77,6 +77,6 @@ class _Opening:
 
     def _catalogue(self, path: Path, *, archive: bool = False) -> Catalogue:
         if path not in self.catalogues:
-            read = index_archive(path) if archive else index_folder(path, fresh=self.verify)
-            self.catalogues[path] = read
+            index = index_archive if archive else index_folder
+            self.catalogues[path] = index(path, fresh=self.verify)
         return self.catalogues[path]

@@ -43,6 +43,13 @@ def mutate(data: bytes, random: Random) -> bytes:
     return data
 
 
+def mutate_bytes(data: bytes, random: Random) -> bytes:
+    """One to four random changes, none of which knows the format."""
+    for _ in range(random.randint(1, 4)):
+        data = random.choice((_flip, _flip, _flip, _truncate, _repeat, _remove))(data, random)
+    return data
+
+
 def _flip(data: bytes, random: Random) -> bytes:
     changed = bytearray(data)
     for _ in range(random.randint(1, 8)):

@@ -2,10 +2,12 @@
 
 Run for as long as wanted, with memory and time of each case bounded:
     python -m tests.fuzz.targets scans 600 [FIRST_CASE]
+    python -m tests.fuzz.targets files 600 [FIRST_CASE]
     python -m tests.fuzz.targets storyboards 600 [FIRST_CASE]
 A case that breaks the promise is printed with its number, which makes it again.
 """
 
+import gzip
 import os
 import resource
 import signal
@@ -13,26 +15,31 @@ import sys
 import tempfile
 import time
 import traceback
+import zipfile
 from collections.abc import Callable
 from contextlib import suppress
 from functools import cache
+from io import BytesIO
 from pathlib import Path
 from random import Random
 
+import nibabel
 import numpy as np
+from PIL import Image
 from pydicom.data import get_testdata_file
 
 from slidekit.build import Options, compose_show
 from slidekit.errors import ScanError, SlidekitError
-from slidekit.scans.catalogue import choose_series, describe_series, index_folder, summarize
+from slidekit.scans.catalogue import choose_series, describe_series, summarize
 from slidekit.scans.model import GreyWindow, PlaneRequest, Series
+from slidekit.scans.origins import find_series, origin_of
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import read_planes
 from slidekit.scene.look import compose_contact_sheet, preview_series
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
-from slidekit.writers.starter import starter_text
-from tests.fuzz.mutations import mutate, spoil_text
+from slidekit.writers.starter import Place, starter_text
+from tests.fuzz.mutations import mutate, mutate_bytes, spoil_text
 from tests.scans.dicom_series import Placement, write_series
 from tests.talks import TALK, write_block
 
@@ -64,14 +71,48 @@ def series_seeds() -> tuple[bytes, ...]:
         return tuple(path.read_bytes() for path in sorted(folder.iterdir()))
 
 
-def look_through(folder: Path) -> None:
-    """All that is done with a folder: listed, described, chosen, and shown in pictures."""
-    catalogue = index_folder(folder)
-    assert index_folder(folder).refusals == catalogue.refusals
+@cache
+def file_seeds() -> dict[str, tuple[bytes, ...]]:
+    """Volumes, pictures and archives by the ending of their names."""
+    seeds: dict[str, list[bytes]] = {".nii": [], ".nii.gz": [], ".zip": []}
+    for kind in (np.int16, np.float32):
+        for affine in (np.eye(4), np.diag([-0.5, 0.5, 2.0, 1.0])):
+            plain = nibabel.Nifti1Image(VOLUME.astype(kind), affine).to_bytes()
+            seeds[".nii"].append(plain)
+            seeds[".nii.gz"].append(gzip.compress(plain, mtime=0))
+    for packing in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
+        with BytesIO() as file:
+            with zipfile.ZipFile(file, "w", packing) as archive:
+                for k, slice_ in enumerate(series_seeds()):
+                    archive.writestr(zipfile.ZipInfo(f"scans/{k}"), slice_)
+            seeds[".zip"].append(file.getvalue())
+    for suffix, mode in ((".png", "L"), (".png", "RGB"), (".jpg", "RGB"), (".tif", "I;16")):
+        with BytesIO() as file:
+            Image.new(mode, (24, 18)).save(
+                file, {".jpg": "JPEG", ".tif": "TIFF"}.get(suffix, "PNG")
+            )
+            seeds.setdefault(suffix, []).append(file.getvalue())
+    return {suffix: tuple(each) for suffix, each in seeds.items()}
+
+
+def spoil_files(random: Random, folder: Path) -> None:
+    """A volume, a picture or an archive, spoiled."""
+    suffix = random.choice(sorted(file_seeds()))
+    path = folder / f"file{suffix}"
+    path.write_bytes(mutate_bytes(random.choice(file_seeds()[suffix]), random))
+    with suppress(SlidekitError):
+        look_through(path)
+
+
+def look_through(path: Path) -> None:
+    """All that is done with images: listed, described, chosen, and shown in pictures."""
+    catalogue = find_series(path)
+    assert find_series(path).refusals == catalogue.refusals
     summarize(catalogue.refusals)
     with suppress(ScanError):
         choose_series(catalogue, None)
-    starter_text(catalogue, "scans", "talk.yaml")
+    with suppress(ScanError):
+        starter_text(catalogue, Place(origin_of(path), path.name))
     compose_contact_sheet(
         preview_series(catalogue.series, lambda _: None), 0, load_style("lecture-dark", Path())
     )
@@ -129,6 +170,7 @@ def spoil_storyboard(random: Random, folder: Path) -> None:
 
 TARGETS: dict[str, Callable[[Random, Path], None]] = {
     "scans": spoil_scans,
+    "files": spoil_files,
     "storyboards": spoil_storyboard,
 }
 

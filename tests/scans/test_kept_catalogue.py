@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,7 +13,12 @@ from slidekit.cache import cache_folder
 from slidekit.errors import ScanError
 from slidekit.scans import catalogue as catalogue_module
 from slidekit.scans import kept_catalogue
-from slidekit.scans.catalogue import choose_series, index_folder, with_descriptions
+from slidekit.scans.catalogue import (
+    choose_series,
+    index_archive,
+    index_folder,
+    with_descriptions,
+)
 from tests.scans.dicom_series import ROOT_UID, Attributes, Placement, write_series
 
 VOLUME = np.zeros((6, 4, 5), np.int16)
@@ -62,6 +68,21 @@ def test_an_unchanged_folder_is_not_read_again(scans, headers_read):
     assert second == replace(
         first, described=False, series=tuple(replace(one, description="") for one in first.series)
     )
+
+
+def test_an_unchanged_archive_is_not_read_again_and_keeps_no_name(scans, headers_read, tmp_path):
+    archive = Path(shutil.make_archive(str(tmp_path / "packed"), "zip", scans))
+    first = index_archive(archive)
+    assert len(headers_read) == 11
+    second = index_archive(archive)
+    assert len(headers_read) == 11
+    assert [one.slices for one in second.series] == [one.slices for one in first.series]
+    assert second.refusals == first.refusals
+    index_archive(archive, fresh=True)
+    assert len(headers_read) == 22
+    for path in kept_files():
+        assert b"Canary" not in path.read_bytes()
+        assert b"S1I000" not in path.read_bytes()
 
 
 def test_descriptions_are_read_when_they_are_asked_for(scans, headers_read):
