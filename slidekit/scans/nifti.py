@@ -210,10 +210,9 @@ def _lps_from_voxel(image: Any, path: Path) -> Array:
             " left and right would be a guess",
             "Set its sform or qform from the scan it was made of",
         )
-    ras = np.array(image.affine, dtype=float)
-    ras[:3] *= _MM.get(_unit_of_length(header), 1.0)
-    ras[:2] *= -1
-    lps = ras
+    lps = np.array(image.affine, dtype=float)
+    lps[:3] *= _MM.get(_unit_of_length(header), 1.0)
+    lps[:2] *= -1  # from RAS
     volume = abs(np.linalg.det(lps[:3, :3])) if np.isfinite(lps).all() else 0.0
     if not volume > 1e-9:
         raise ScanError(
