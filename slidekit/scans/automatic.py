@@ -7,6 +7,7 @@ import numpy as np
 from slidekit.errors import ScanError
 from slidekit.scans.model import AutomaticWindow, Curve, GreyWindow, Outline, PlaneImage
 from slidekit.scans.outlines import on_image, outline_mask
+from slidekit.scans.pixels import AIR_HU
 
 FEWEST_SAMPLES = 16  # of which percentiles are taken
 _STEPS = 50  # of the rounding, at least, to the whole width
@@ -16,8 +17,10 @@ _NARROW = 50.0  # below it, the unit that LINEAR cuts off a width would show
 def find_window(image: PlaneImage, wanted: AutomaticWindow) -> GreyWindow:
     """The window from the lower to the upper percentile of a picture's values.
 
-    Absent samples (padding, or outside the scan) do not count. Centre and width are rounded to a
-    step of 1, 2 or 5 times a power of ten that goes at least 50 times into the width.
+    Absent samples (padding, or outside the scan) do not count, nor do CT numbers below those of
+    air: some scanners fill corners with such a value and do not declare it as padding. Centre
+    and width are rounded to a step of 1, 2 or 5 times a power of ten that goes at least 50 times
+    into the width.
 
     Parameters
     ----------
@@ -34,6 +37,8 @@ def find_window(image: PlaneImage, wanted: AutomaticWindow) -> GreyWindow:
         If there are too few values, or no difference between them.
     """
     present = ~image.absent
+    if image.unit == "HU":
+        present &= image.values >= AIR_HU
     if wanted.inside is not None:
         present &= outline_mask(image.grid, _laid_on(image, wanted.inside))
     values = image.values[present]

@@ -46,7 +46,7 @@ def test_a_window_reaches_from_one_percentile_to_the_other(seed, reach, pair, wh
     values = np.clip(values, -32_000, 32_000)
     values = values.astype(np.int16) if whole and reach > 1 else values.astype(np.float32)
     low, high = np.percentile(values, pair)
-    window = find_window(image_of(values), AutomaticWindow(pair))
+    window = find_window(replace(image_of(values), unit=""), AutomaticWindow(pair))
     more = 1 if window.curve == "linear" else 0
     black = window.center - more / 2 - (window.width - more) / 2
     white = window.center - more / 2 + (window.width - more) / 2
@@ -84,6 +84,17 @@ def test_absent_samples_do_not_count():
     spoiled[:, :10], absent[:, :10] = -2000, True
     window = find_window(image_of(spoiled, absent), AutomaticWindow((0, 100)))
     assert window == find_window(image_of(values[:, 10:]), AutomaticWindow((0, 100)))
+
+
+def test_ct_numbers_below_air_do_not_count():
+    # the corners of a round field of view, filled without a word in the header
+    values = np.arange(2000, dtype=np.int16).reshape(40, 50) - np.int16(1000)
+    spoiled = values.copy()
+    spoiled[:, :10] = -2000
+    window = find_window(image_of(spoiled), AutomaticWindow((0, 100)))
+    assert window == find_window(image_of(values[:, 10:]), AutomaticWindow((0, 100)))
+    counts = replace(image_of(spoiled), unit="counts")
+    assert find_window(counts, AutomaticWindow((0, 100))).width > 2900
 
 
 def test_only_values_inside_an_outline_count():
