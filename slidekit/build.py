@@ -186,7 +186,8 @@ def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int)
             shown |= _shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
             alone.append(slide.view)
-    return Wanted(shown, tuple(alone), target_px, True, *_measured(board, named))
+    measured = _measured(board, named)
+    return Wanted(shown, tuple(alone), target_px, True, *measured, moving=True)
 
 
 def _measured(board: Storyboard, named: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:

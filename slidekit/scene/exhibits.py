@@ -9,6 +9,7 @@ from slidekit.scene.framing import inset_name
 from slidekit.scene.inlay_items import compose_ensemble
 from slidekit.scene.inlays import Ensemble, arrange
 from slidekit.scene.model import Box, Item, Paragraph, Run
+from slidekit.scene.moving import motion_in_words, moving_name
 from slidekit.scene.pictures import Cast, PlacedRegion, Sight, Sights, data_line
 from slidekit.scene.profile_plot import profile_plot
 from slidekit.scene.scale_bar import bar_length_mm
@@ -108,12 +109,24 @@ def _exhibit(view: ShownView, sights: Sights, note: str) -> Exhibit:
         parts.append(f"part magnified {view.inset.times:g} times")
     if locator is not None:
         parts.append(f"locator {place_in_words(locator.picture)}")
+    movie = sights.movies.get(moving_name(view))
+    if movie is not None:
+        parts.append(motion_in_words(view))
+        sight = _turning(sight) if view.turntable is not None else sight
     if note:
         parts.append(note)
     caption = paragraphs_of(view.caption) if view.caption else ()
     data = (Paragraph((Run(" · ".join(parts)),)),)
-    ensemble = arrange(sight, marked, locator, inset)
+    ensemble = replace(arrange(sight, marked, locator, inset), movie=movie)
     return Exhibit(ensemble, caption, data, asides=_asides(view, sights))
+
+
+def _turning(sight: Sight) -> Sight:
+    """Without the letters of the sides, which hold for a moment only while it turns."""
+    if sight.picture.letters is None:
+        return sight
+    _, top, _, bottom = sight.picture.letters
+    return replace(sight, picture=replace(sight.picture, letters=("", top, "", bottom)))
 
 
 def _asides(view: ShownView, sights: Sights) -> tuple[Aside, ...]:

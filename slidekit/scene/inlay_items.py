@@ -55,6 +55,9 @@ def compose_ensemble(
     first, furniture, *marks = compose_sight(
         ensemble.sight, ensemble.regions, picture, cast, style, heed
     )
+    if ensemble.movie is not None and isinstance(first, Picture):
+        alt = f"{first.alt} The picture moves by itself."
+        first = replace(first, moving=ensemble.movie.gif, alt=alt)
     items: list[Item] = [first]
     late: list[Item] = []
     if ensemble.inset is not None:

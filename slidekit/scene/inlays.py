@@ -11,6 +11,7 @@ from math import hypot
 import numpy as np
 
 from slidekit.errors import ScanError
+from slidekit.scans.movies import Movie
 from slidekit.scene.figures import page_points
 from slidekit.scene.letters import overlap_mm2
 from slidekit.scene.model import Box
@@ -42,6 +43,7 @@ class Ensemble:
     locator: Inlay | None = None
     inset: Inlay | None = None
     times: float = 1.0  # how much larger the inset is
+    movie: Movie | None = None  # the picture in motion
 
     @property
     def aspect(self) -> float:

@@ -127,6 +127,7 @@ class Picture:
     pixels: NDArray[np.uint8]
     alt: str
     name: str
+    moving: bytes = b""  # the same picture moving by itself, a GIF, for what can show it
 
 
 @dataclass(frozen=True)

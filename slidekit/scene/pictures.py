@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from slidekit.scans.measures import Measure, Profile
 from slidekit.scans.model import ScanPicture
+from slidekit.scans.movies import Movie
 from slidekit.scans.volumes import VolumeMeasure
 from slidekit.scene.figures import Figure, page_points
 from slidekit.scene.halves import compose_halves
@@ -102,6 +103,7 @@ class Sights:
     regions: Mapping[str, PlacedRegion]
     volumes: Mapping[str, PlacedVolume] = field(default_factory=dict)
     fineness: Mapping[str, Fineness] = field(default_factory=dict)  # by view, once laid out
+    movies: Mapping[str, Movie] = field(default_factory=dict)  # by name, see `moving_name`
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from slidekit.scene.compose import Told
+from slidekit.scene.moving import moving_sentences
 from slidekit.scene.pictures import Sights
 from slidekit.storyboard.model import Talk
 from slidekit.storyboard.words import Click, Words, count_words
@@ -28,6 +29,7 @@ class Turn:
     seconds: float
     words: int
     paragraphs: tuple[tuple[str | Cue, ...], ...]
+    moving: tuple[str, ...] = ()  # a sentence about each picture that moves by itself
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,8 @@ def schedule_talk(told: Sequence[Told], talk: Talk, sights: Sights) -> Schedule:
         words = count_words(one.speech.text)
         seconds = words / talk.words_per_min * 60
         paragraphs = _with_cues(one, sights)
-        turns.append(Turn(number, one.page.title, start, seconds, words, paragraphs))
+        moving = moving_sentences(one.slide)
+        turns.append(Turn(number, one.page.title, start, seconds, words, paragraphs, moving))
         start += seconds
     return Schedule(tuple(turns), talk.slot_min * 60, talk.words_per_min)
 
@@ -99,7 +102,7 @@ def clock(seconds: float) -> str:
 
 def notes_of(turn: Turn) -> str:
     """The words as speaker notes, each click on its own in square brackets."""
-    lines = []
+    lines = [f"[{sentence}]" for sentence in turn.moving]
     for paragraph in turn.paragraphs:
         pieces = [
             f"[CLICK {piece.number}: {piece.appears}]" if isinstance(piece, Cue) else piece

@@ -28,6 +28,7 @@ from slidekit.scene.measuring import (
     with_values,
 )
 from slidekit.scene.model import Box
+from slidekit.scene.moving import make_movies
 from slidekit.scene.opening import Library
 from slidekit.scene.pictures import PlacedRegion, Sight, Sights
 from slidekit.scene.requests import blamed_field, plane_request
@@ -55,6 +56,7 @@ class Wanted:
     native: bool = False  # pictures at the scan's own size, to be enlarged when laid out
     named: tuple[str, ...] = ()  # regions that words speak of
     volumes: tuple[str, ...] = ()  # volumes that words speak of
+    moving: bool = False  # for what can show pictures that move
 
     def regions(self) -> tuple[str, ...]:
         """Every region shown or spoken of."""
@@ -138,7 +140,10 @@ def make_sights(
         }
         sights |= _part_sights(source, library, (parts, sights), (sizes, pool))
     regions = _place_regions(source, library, wanted, (sights, style, values))
-    return Sights(sights, regions, measure_volumes(source, library.series, wanted.volumes))
+    volumes = measure_volumes(source, library.series, wanted.volumes)
+    shown = wanted.shown if wanted.moving else {}
+    movies = make_movies(source, library.series, shown, sights)
+    return Sights(sights, regions, volumes, movies=movies)
 
 
 def _measured_on(

@@ -7,6 +7,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 from slidekit.evidence.dates import Date, parse_date
 from slidekit.storyboard.insets import Around, Inset
 from slidekit.storyboard.measured import Column, Volume
+from slidekit.storyboard.motion import Cine, Turntable
 from slidekit.storyboard.parts import Corner, Line, Name, Part, Positive, advised
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.regions import Region
@@ -241,6 +242,17 @@ class ShownView(Part):
         default=None,
         description="A part of the picture, shown larger",
         examples=[{"region": "weave", "times": 3}],
+    )
+    cine: Cine | None = Field(
+        default=None,
+        description="In the deck, the picture moves through the scan by itself",
+        examples=[{"from_mm": -80, "to_mm": -40}],
+    )
+    turntable: Turntable | None = Field(
+        default=None,
+        description="In the deck, the picture turns by itself; the view is coronal with a thick "
+        "slab of the maximum",
+        examples=[{"frames": 36}],
     )
 
 

@@ -29,6 +29,7 @@ from slidekit.storyboard.model import (
     TimelineSlide,
     TitleSlide,
 )
+from slidekit.storyboard.motion_faults import motion_complaints
 from slidekit.storyboard.naming import listed
 from slidekit.storyboard.placeholders import complaints_about
 from slidekit.storyboard.places import FieldPath
@@ -134,6 +135,7 @@ class _Check:
             yield from self._list((*here, "regions"), one.regions, (REGIONS,))
             yield from self._measured(here, one)
             yield from self._inlays(here, one)
+            yield from self._motion(here, one)
         yield from self._colors(path, views)
 
     def _measured(self, path: FieldPath, shown: ShownView) -> Iterator[Fault]:
@@ -167,6 +169,14 @@ class _Check:
     def _not_on_view(self, path: FieldPath, name: str) -> Fault:
         wrong = f"`{name}` is not among the `regions` of this view"
         return self.source.places.fault(path, wrong, "List it there, or remove it here")
+
+    def _motion(self, path: FieldPath, one: ShownView) -> Iterator[Fault]:
+        """What a picture must be to move."""
+        view = self.source.board.views.get(one.view)
+        if view is None:
+            return
+        for part, (wrong, instead) in motion_complaints(one, view):
+            yield self.source.places.fault((*path, part), wrong, instead)
 
     def _inlays(self, path: FieldPath, one: ShownView) -> Iterator[Fault]:
         """What is shown small or larger beside the picture."""

@@ -34,7 +34,7 @@ class Media:
         self._fingerprints: dict[int, bytes] = {}  # by id() of the pixels, which `pages` keep alive
         distinct: dict[bytes, NDArray[np.uint8]] = {}
         for picture in _pictures(pages):
-            if id(picture.pixels) not in self._fingerprints:
+            if not picture.moving and id(picture.pixels) not in self._fingerprints:
                 fingerprint = _fingerprint(picture.pixels)
                 self._fingerprints[id(picture.pixels)] = fingerprint
                 distinct.setdefault(fingerprint, picture.pixels)
@@ -45,9 +45,16 @@ class Media:
                 fingerprint: ImagePart(PackURI(f"/ppt/media/image{i}.png"), CT.PNG, package, blob)
                 for i, (fingerprint, blob) in enumerate(zip(distinct, encoded, strict=True), 1)
             }
+        moving = dict.fromkeys(picture.moving for picture in _pictures(pages) if picture.moving)
+        self._moving = {
+            gif: ImagePart(PackURI(f"/ppt/media/moving{i}.gif"), CT.GIF, package, gif)
+            for i, gif in enumerate(moving, 1)
+        }
 
     def part(self, picture: Picture) -> ImagePart:
-        """The part that holds the pixels of `picture`, one of the pages'."""
+        """The part that holds `picture`, one of the pages': in motion if it moves."""
+        if picture.moving:
+            return self._moving[picture.moving]
         return self._parts[self._fingerprints[id(picture.pixels)]]
 
 

@@ -37,7 +37,7 @@ def save_package(package: OpcPackage, path: Path) -> None:
             entry = zipfile.ZipInfo(name.membername, date_time=(1980, 1, 1, 0, 0, 0))
             entry.create_system = 3  # else the machine that writes shows in the bytes
             entry.external_attr = 0o644 << 16
-            is_picture = name.ext == "png"
+            is_picture = name.ext in ("png", "gif")
             entry.compress_type = zipfile.ZIP_STORED if is_picture else zipfile.ZIP_DEFLATED
             archive.writestr(entry, data)
 

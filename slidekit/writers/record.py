@@ -15,6 +15,7 @@ import numpy as np
 
 from slidekit.scans.fingerprint import slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Series
+from slidekit.scans.movies import Movie
 from slidekit.scene.compose import Told
 from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Fineness, PlacedRegion, PlacedVolume, Sight, Sights
@@ -93,9 +94,23 @@ def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str,
             }
             for name, sight in sights.views.items()
         },
+        "movies": {name: _movie(movie) for name, movie in sights.movies.items()},
         "regions": {name: _region(region) for name, region in sights.regions.items()},
         "volumes": {name: _volume(volume) for name, volume in sights.volumes.items()},
         "cautions": list(CAUTIONS),
+    }
+
+
+def _movie(movie: Movie) -> Json:
+    """`places`: millimetres along the way or numbers of slices, or degrees of a turn."""
+    return {
+        "frames": movie.frames,
+        "frame_ms": movie.frame_ms,
+        "rows": movie.rows,
+        "columns": movie.columns,
+        "places": [round(place, 4) for place in movie.places],
+        "sop_uids": list(movie.sop_uids),
+        "gif_sha256": hashlib.sha256(movie.gif).hexdigest(),
     }
 
 

@@ -46,7 +46,10 @@ def _turn(turn: Turn) -> str:
     clock_line = (
         f"**{clock(turn.start_s)}** to {clock(turn.start_s + turn.seconds)} · {turn.words} words"
     )
-    return "\n\n".join([head, clock_line, *(_paragraph(pieces) for pieces in turn.paragraphs)])
+    moving = [f"*{sentence}*" for sentence in turn.moving]
+    return "\n\n".join(
+        [head, clock_line, *moving, *(_paragraph(pieces) for pieces in turn.paragraphs)]
+    )
 
 
 def _paragraph(pieces: tuple[str | Cue, ...]) -> str:

@@ -1,0 +1,170 @@
+"""The maximum projection of a box of the scan, turning about the patient's axis from foot to head.
+
+At 0 degrees it is seen from the front; then the viewer walks towards the patient's left, so that
+at 90 degrees it is seen from the left.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slidekit.errors import ScanError
+from slidekit.scans.geometry import lps_from_pixel
+from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Series
+from slidekit.scans.planes import planned_plane, read_planes
+
+Array = NDArray[np.float32]
+OUTSIDE = np.float32(-1e12)  # below any value: never a maximum, not even a ten millionth of it
+NO_VALUE = np.float32(-1e5)  # what is lower is a mixture with OUTSIDE
+
+
+@dataclass(frozen=True)
+class _Box:
+    """Values of the box, lying on its horizontal grid and on the rows of the picture."""
+
+    values: Array  # (y, x, row)
+    first_mm: tuple[float, float]  # patient x and y of values[0, 0]
+    step_mm: tuple[float, float]  # along x and y
+
+
+def turn_images(
+    series: Series, request: PlaneRequest, count: int, longest_px: int
+) -> tuple[PlaneImage, ...]:
+    """The projections at `count` even angles, before any window.
+
+    Parameters
+    ----------
+    series
+        From `choose_series`.
+    request
+        A coronal plane with a slab: its crop and its thickness are the box.
+    count
+        Of angles in one turn.
+    longest_px
+        Of the projections. A finer scan is first reduced by taking the maximum of neighbours.
+
+    Raises
+    ------
+    ScanError
+        If the box cannot be read.
+    """
+    plan = planned_plane(series, request)
+    grid = plan.grid
+    box, used = _read_box(series, request, grid)
+    box = _reduced(box, max(grid.rows, grid.columns), longest_px)
+    width_mm = grid.columns * grid.column_mm
+    columns = max(round(width_mm / box.step_mm[0]), 1)
+    frame_grid = replace(
+        grid,
+        column_mm=width_mm / columns,
+        row_mm=grid.rows * grid.row_mm / box.values.shape[2],
+        rows=box.values.shape[2],
+        columns=columns,
+    )
+    middle_x = float(lps_from_pixel(grid, ((grid.columns - 1) / 2, 0))[0])
+    across_mm = np.asarray((np.arange(columns) + 0.5) * frame_grid.column_mm - width_mm / 2)
+    projections = [
+        _project(box, (middle_x, plan.at_mm), across_mm, 2 * np.pi * k / count)
+        for k in range(count)
+    ]
+    return tuple(
+        PlaneImage(
+            values=np.where(values < NO_VALUE, np.float32(0), values),
+            absent=values < NO_VALUE,
+            grid=frame_grid,
+            plane="coronal",
+            at_mm=plan.at_mm,
+            slice_number=None,
+            slab_mm=request.slab_mm,
+            slab="max",
+            unit=series.unit,
+            inverted=series.inverted,
+            source_slices=used,
+            native_mm=plan.native_mm,
+        )
+        for values in projections
+    )
+
+
+def _read_box(series: Series, request: PlaneRequest, grid: Grid) -> tuple[_Box, tuple[int, ...]]:
+    """Level cuts at the heights of the picture's rows."""
+    ends = lps_from_pixel(grid, ((0, 0), (grid.columns - 1, grid.rows - 1)))
+    (left, _, top), (right, _, bottom) = ends.tolist()
+    at_mm = request.at_mm or 0.0
+    front, back = at_mm - request.slab_mm / 2, at_mm + request.slab_mm / 2
+    heights = np.linspace(top, bottom, grid.rows)
+    crop = (left, front), (right, back)
+    cuts = [PlaneRequest("axial", float(z), crop_mm=crop) for z in heights]
+    images = read_planes(series, cuts)
+    first = images[0].grid
+    if any((one.grid.rows, one.grid.columns) != (first.rows, first.columns) for one in images):
+        raise ScanError("the level cuts of the box are not of one size", "Crop the view")
+    values = np.stack(
+        [np.where(one.absent, OUTSIDE, one.values).astype(np.float32) for one in images], axis=2
+    )
+    used = tuple(sorted({k for image in images for k in image.source_slices}))
+    x, y, _ = first.origin_lps
+    return _Box(values, (x, y), (first.column_mm, first.row_mm)), used
+
+
+def _reduced(box: _Box, longest: int, longest_px: int) -> _Box:
+    """The maximum of every so many neighbours along all three axes; a box fine enough as it is."""
+    many = -(-longest // longest_px)
+    if many == 1:
+        return box
+    values = box.values
+    for axis in range(3):
+        starts = np.arange(0, values.shape[axis], many)
+        values = np.maximum.reduceat(values, starts, axis=axis)
+    (x, y), (step_x, step_y) = box.first_mm, box.step_mm
+    half = (many - 1) / 2
+    return _Box(values, (x + half * step_x, y + half * step_y), (step_x * many, step_y * many))
+
+
+def _project(
+    box: _Box, axis_mm: tuple[float, float], across_mm: NDArray[np.floating], angle: float
+) -> Array:
+    """(rows, columns): the largest value on each line of sight, (x, y) sampled linearly."""
+    count_y, count_x, rows = box.values.shape
+    padded = np.full((count_y + 2, count_x + 2, rows), OUTSIDE, np.float32)
+    padded[1:-1, 1:-1] = box.values
+    flat = padded.reshape(-1, rows)
+    reach_mm = np.hypot(count_x * box.step_mm[0], count_y * box.step_mm[1])
+    step_mm = min(box.step_mm)
+    deep = np.arange(-np.ceil(reach_mm / 2 / step_mm), np.ceil(reach_mm / 2 / step_mm) + 1)
+    best = np.full((len(across_mm), rows), OUTSIDE, np.float32)
+    cos, sin = np.cos(angle), np.sin(angle)
+    for depth_mm in (deep * step_mm).tolist():
+        x = axis_mm[0] + across_mm * cos - depth_mm * sin
+        y = axis_mm[1] + across_mm * sin + depth_mm * cos
+        # a place that is a sample but for the arithmetic is that sample
+        column = np.round((x - box.first_mm[0]) / box.step_mm[0] + 1, 6)
+        row = np.round((y - box.first_mm[1]) / box.step_mm[1] + 1, 6)
+        seen = (column >= 0) & (column <= count_x + 1) & (row >= 0) & (row <= count_y + 1)
+        if seen.any():
+            sampled = _sampled(flat, count_x + 2, (column[seen], row[seen]))
+            best[seen] = np.maximum(best[seen], sampled)
+    return best.T
+
+
+def _sampled(
+    flat: Array, width: int, places: tuple[NDArray[np.floating], NDArray[np.floating]]
+) -> Array:
+    """Linear between the four neighbours of each place; rows of values lie side by side."""
+    column, row = places
+    height = len(flat) // width
+    left = np.minimum(column.astype(int), width - 2)
+    top = np.minimum(row.astype(int), height - 2)
+    right_share = (column - left).astype(np.float32)[:, None]
+    low_share = (row - top).astype(np.float32)[:, None]
+    at = top * width + left
+    upper = flat[at] * (1 - right_share) + flat[at + 1] * right_share
+    lower = flat[at + width] * (1 - right_share) + flat[at + width + 1] * right_share
+    return np.asarray(upper * (1 - low_share) + lower * low_share)
+
+
+def angles_deg(count: int) -> Sequence[float]:
+    """Of the projections, in their order."""
+    return [360.0 * k / count for k in range(count)]
