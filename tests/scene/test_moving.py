@@ -1,0 +1,178 @@
+"""Moving pictures of a talk: what the author writes, and what deck, script and record say."""
+
+import io
+import json
+import zipfile
+
+import numpy as np
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+
+from slidekit.build import Options, build_panels, build_talk, compose_show
+from slidekit.errors import StoryboardError
+from slidekit.scene.model import Group, Picture, Text
+from tests.scans.dicom_series import write_series
+from tests.talks import TALK, no_progress, write_talk
+
+BASE = "      - {view: base, regions: [coil], caption: Section through the base}\n"
+FRONT = "      - {view: front, regions: [gap]}\n"
+CINE = "{from_mm: 2, to_mm: 6, fps: 10}"
+THICK = "    at_mm: 12\n    slab_mm: 10\n    slab: max\n"
+
+
+def with_cine(cine: str = CINE) -> str:
+    return TALK.replace(BASE, f"      - {{view: base, regions: [coil], cine: {cine}}}\n")
+
+
+def turning() -> str:
+    text = TALK.replace(FRONT, "      - {view: front, turntable: {frames: 8}}\n")
+    text = text.replace("    at_mm: 12\n", THICK)
+    return text.replace("      [show gap] It stands {gap.length} off the wall.\n", "").replace(
+        "    [show gap] It stands {gap.length} off the wall.\n", ""
+    )
+
+
+def said(tmp_path, text: str) -> list[str]:
+    with pytest.raises(StoryboardError) as raised:
+        compose_show(write_talk(tmp_path, text), Options(), no_progress)
+    return [str(fault).split("talk.yaml:")[1].split(": ", 1)[1] for fault in raised.value.faults]
+
+
+def built(tmp_path, text: str):
+    """The talk over a block whose slices differ, built."""
+    talk = write_talk(tmp_path, text)
+    volume = np.full((8, 24, 32), 1024, np.int16)
+    for k, level in enumerate(volume):
+        level[10:14, 5 + 2 * k : 10 + 2 * k] = 1200
+    write_series(tmp_path / "block", volume)
+    return build_talk(talk, tmp_path / "out", Options(), no_progress)[0]
+
+
+def read_frames(image: Image.Image):
+    for k in range(image.n_frames):
+        image.seek(k)
+        yield np.asarray(image.convert("L"))
+
+
+def gifs(tmp_path) -> list[bytes]:
+    with zipfile.ZipFile(tmp_path / "out" / "deck.pptx") as deck:
+        return [deck.read(n) for n in sorted(deck.namelist()) if n.endswith(".gif")]
+
+
+def test_the_deck_holds_the_frames_and_the_first_is_the_view_itself(tmp_path):
+    show = built(tmp_path, with_cine())
+    [gif] = gifs(tmp_path)
+    image = Image.open(io.BytesIO(gif))
+    assert image.n_frames == 5
+    assert image.info["duration"] == 100
+    own = show.sights.views["base"].picture.pixels  # three pixels for each of the scan's
+    small = np.asarray(Image.fromarray(own).resize(image.size, Image.Resampling.BOX))
+    for k, frame in enumerate(read_frames(image)):
+        alike = np.abs(frame.astype(int) - small).mean() < 3
+        assert alike == (k == 0)
+
+
+def test_marks_stay_shapes_above_a_moving_picture(tmp_path):
+    show = built(tmp_path, with_cine())
+    items = show.told[1].page.items
+    moving = [i for i in items if isinstance(i, Picture) and i.moving]
+    assert [i.name for i in moving] == ["base"]
+    assert moving[0].alt.endswith("The picture moves by itself.")
+    assert any(isinstance(i, Group) and i.name == "Mark A: the coil" for i in items)
+
+
+def test_the_page_the_script_and_the_notes_say_that_it_moves(tmp_path):
+    show = built(tmp_path, with_cine())
+    data = [i.plain for i in show.told[1].page.items if isinstance(i, Text) and i.role == "data"]
+    assert data[0].endswith(" · moving from 2 to 6 mm")
+    sentence = "Picture 1 of 2 moves by itself: moving from 2 to 6 mm."
+    script = (tmp_path / "out" / "script.md").read_text(encoding="utf-8")
+    assert f"*{sentence}*" in script
+    assert f"[{sentence}]" in show.pages[1].notes
+
+
+def test_the_record_says_of_what_a_moving_picture_was_made(tmp_path):
+    built(tmp_path, with_cine())
+    record = json.loads((tmp_path / "out" / "record.json").read_text(encoding="utf-8"))
+    movie = record["movies"]["base, moving from 2 to 6 mm"]
+    assert movie["places"] == [4, 5, 6, 2, 3]
+    assert len(movie["sop_uids"]) == 5
+
+
+def test_two_builds_of_a_moving_picture_are_alike(tmp_path):
+    files = []
+    for folder in ("a", "b"):
+        built(tmp_path / folder, with_cine())
+        files.append((tmp_path / folder / "out" / "deck.pptx").read_bytes())
+    assert files[0] == files[1]
+
+
+def test_a_panel_shows_the_picture_at_rest(tmp_path):
+    text = TALK.replace(
+        "    views: [{view: base, regions: [coil], caption: Section through the base}]",
+        f"    views: [{{view: base, regions: [coil], cine: {CINE}}}]",
+    )
+    assert text != TALK
+    build_panels(write_talk(tmp_path, text), tmp_path / "out", None, no_progress)
+    words = PdfReader(tmp_path / "out" / "coil.pdf").pages[0].extract_text()
+    assert "moving" not in words
+    record = json.loads((tmp_path / "out" / "coil.json").read_text(encoding="utf-8"))
+    assert record["movies"] == {}
+
+
+def test_a_projection_turns_without_letters_that_would_be_wrong(tmp_path):
+    show = built(tmp_path, turning())
+    [gif] = gifs(tmp_path)
+    assert Image.open(io.BytesIO(gif)).n_frames == 8
+    items = show.told[1].page.items
+    group = next(i for i in items if isinstance(i, Group) and i.name.endswith("of front"))
+    letters = {i.plain for i in group.items if isinstance(i, Text)}
+    assert {"H", "F"} <= letters
+    assert not {"R", "L"} & letters
+    data = [i.plain for i in items if isinstance(i, Text) and i.role == "data"]
+    assert data[1].endswith(" · turning in 8 steps, seen from the front first")
+
+
+@pytest.mark.parametrize(
+    ("cine", "told"),
+    [
+        (
+            "{from_mm: 2}",
+            "slides[1].views[0].cine: needs both `from_mm` and `to_mm`, or both `from_slice` and "
+            "`to_slice`. Write one of the two forms.",
+        ),
+        (
+            "{from_slice: 2, to_slice: 3}",
+            "slides[1].views[0].cine: `from_slice` counts acquired slices, and `base` is written "
+            "in millimetres. Write `from_mm` and `to_mm`.",
+        ),
+        (
+            "{from_mm: 5, to_mm: 7}",
+            "slides[1].views[0].cine: the view lies at 4, which is not between 5 and 7. Let the "
+            "way go through the view's own place, which is shown first and in print.",
+        ),
+        (
+            "{from_mm: 2, to_mm: 70, step_mm: 4}",
+            "slides[1].views[0].cine: at_mm: 8 lies outside the scan along z. Write at_mm, from "
+            "0.0 to 7.0 mm.",
+        ),
+    ],
+)
+def test_ways_that_cannot_be_gone_are_told_at_their_line(tmp_path, cine, told):
+    assert said(tmp_path, with_cine(cine)) == [told]
+
+
+def test_a_thin_view_cannot_turn(tmp_path):
+    assert said(tmp_path, turning().replace(THICK, "    at_mm: 12\n")) == [
+        "slides[1].views[1].turntable: `front` is no projection that could turn. Use a coronal "
+        "view with `slab: max` and `slab_mm`, the depth of the box."
+    ]
+
+
+def test_marks_on_a_turning_picture_are_told(tmp_path):
+    text = turning().replace("turntable: {frames: 8}", "regions: [gap], turntable: {frames: 8}")
+    assert said(tmp_path, text) == [
+        "slides[1].views[1].regions: marks would stay where they are while the picture turns. "
+        "Show the regions on a view that stands still."
+    ]
