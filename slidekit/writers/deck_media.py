@@ -47,8 +47,8 @@ class Media:
             }
         moving = dict.fromkeys(picture.moving for picture in _pictures(pages) if picture.moving)
         self._moving = {
-            gif: ImagePart(PackURI(f"/ppt/media/moving{i}.gif"), CT.GIF, package, gif)
-            for i, gif in enumerate(moving, 1)
+            gif: ImagePart(PackURI(f"/ppt/media/image{i}.gif"), CT.GIF, package, gif)
+            for i, gif in enumerate(moving, len(distinct) + 1)
         }
 
     def part(self, picture: Picture) -> ImagePart:

@@ -22,6 +22,7 @@ from pptx.util import Emu
 from slidekit.checks.deck import lint_deck
 from slidekit.checks.deck_file import read_deck
 from slidekit.errors import WriteError
+from slidekit.scans.movies import encode_gif
 from slidekit.scene.model import (
     Box,
     Ellipse,
@@ -438,3 +439,19 @@ def test_a_page_on_another_ground_says_so_and_the_others_take_the_masters(tmp_pa
     fills = [slide._element.xpath("p:cSld/p:bg//a:srgbClr/@val") for slide in slides]
     assert fills == [[], ["FFFFFF"]]
     assert style().colors.ground == GROUND
+
+
+def test_a_moving_picture_is_kept_as_it_is_once_and_audited(tmp_path):
+    frames = [np.full((9, 12), level, np.uint8) for level in (10, 200)]
+    gif = encode_gif(frames, 120)
+    box = Box(30, 40, 60, 45)
+    moving = Picture(box, frames[0], "It moves", "moving", moving=gif)
+    still = Picture(box, frames[1], "It stands still", "still")
+    path = written(tmp_path, [page("one", (moving,)), page("two", (still, moving))])
+    with zipfile.ZipFile(path) as deck:
+        media = {n: deck.read(n) for n in deck.namelist() if n.startswith("ppt/media/")}
+        types = deck.read("[Content_Types].xml").decode()
+    assert sorted(media) == ["ppt/media/image1.png", "ppt/media/image2.gif"]
+    assert media["ppt/media/image2.gif"] == gif
+    assert 'Extension="gif" ContentType="image/gif"' in types
+    assert audit(path) == []
