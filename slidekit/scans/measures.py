@@ -80,6 +80,7 @@ class AreaMeasure:
     slab_mm: float
     slab: SlabMode
     resampled: bool = False  # oblique and curved planes lie between the samples of the scan
+    laid_flat: bool = False  # on a curved surface: its sizes are not those of the body
     cautions: tuple[Caution, ...] = ()
 
 
@@ -145,6 +146,7 @@ def measure_area(
         slab_mm=image.slab_mm,
         slab=image.slab,
         resampled=image.plane in ("oblique", "curved"),
+        laid_flat=image.flattening is not None,
     )
     cut_off = _is_cut_off(contour, image.grid)
     return replace(measure, cautions=tuple(_cautions(measure, thin=thin, cut_off=cut_off)))

@@ -114,6 +114,8 @@ def _figure_of(region: Region, frame: PictureFrame) -> Figure:
             reader.check_scale()
             ends = reader.ends(region.from_mm, region.to_mm, region.from_px, region.to_px)
             return _line(ends, frame.flattening)
+        case AngleRegion() if frame.flattening is not None:
+            raise _no_angle()
         case ArrowRegion() | AngleRegion() | PointRegion():
             return Figure(region.shape, _pointed(region, reader))
 
@@ -289,7 +291,9 @@ def _points_on(figure: Figure, picture: ScanPicture | PlannedPlane) -> NDArray[n
 
 
 def _check_length_is_true(figure: Figure, picture: ScanPicture | PlannedPlane) -> None:
-    """A line shows its length only where it can be seen."""
+    """A line shows its length only where it can be seen, an angle its degrees."""
+    if figure.kind == "angle" and picture.flattening is not None:
+        raise _no_angle()
     own = None if figure.along is None else figure.along[0]
     if figure.kind == "line" and own != picture.flattening:
         where = "on a flat view" if own is None else "along another view's curve"
@@ -297,6 +301,13 @@ def _check_length_is_true(figure: Figure, picture: ScanPicture | PlannedPlane) -
             f"its length was measured {where}, and is not what this view shows",
             "Define a line on this view",
         )
+
+
+def _no_angle() -> ScanError:
+    return ScanError(
+        "on a curved view only distances along the path are true, and no angle is",
+        "Measure the angle on a flat view",
+    )
 
 
 def _extent(kind: FigureKind, points: NDArray[np.float64]) -> NDArray[np.float64]:

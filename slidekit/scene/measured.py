@@ -53,8 +53,15 @@ def quantity(measure: AreaMeasure, part: str, called: str) -> Quantity:
     Raises
     ------
     FitError
-        If too few samples lie in the region for it; `called` names the region.
+        If too few samples lie in the region for it, or it has no true size; `called` names the
+        region.
     """
+    if measure.laid_flat and part in ("area", "perimeter", "feret"):
+        raise FitError(
+            f"`{called}` is outlined on a curved view, where only lengths along the path are true,"
+            f" so its {part} is unknown",
+            "Outline it on a flat view, or say its values alone",
+        )
     error = measure.perimeter_mm * measure.pixel_mm / 2
     match part:
         case "area":

@@ -70,13 +70,16 @@ def _area(measure: AreaMeasure) -> Numbers:
             "min": values.least,
             "max": values.greatest,
         }
-    return {
-        **found,
-        "unit": measure.unit,
+    sizes: Numbers = {
         "area_mm2": measure.area_mm2,
         "perimeter_mm": measure.perimeter_mm,
         "feret_max_mm": measure.feret_mm[0],
         "feret_min_mm": measure.feret_mm[1],
+    }
+    return {
+        **found,
+        "unit": measure.unit,
+        **({} if measure.laid_flat else sizes),
         "edge_share": measure.edge_share,
         "clipped": measure.clipped,
         "absent": measure.absent,

@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 
 from slidekit.build import Options, build_talk
-from slidekit.errors import ScanError
+from slidekit.errors import FitError, ScanError
 from slidekit.scans.geometry import pixel_from_lps
 from slidekit.scene.figures import page_points
 from slidekit.scene.flat_places import project
 from slidekit.scene.look import compose_grid_page
 from slidekit.scene.look.rulers import rulers_of
+from slidekit.scene.measured import spoken_measure
 from slidekit.scene.model import Box, Group, Text
 from slidekit.scene.pictures import compose_sight, data_line, sides_in_words
 from slidekit.scene.scale_bar import bar_in_words, bar_length_mm
@@ -191,6 +192,24 @@ REFUSED = {
         "on a curved view only distances along the path are true, and this line runs 4.0 mm across"
         " it. Give both ends the same second number, or measure on a flat view.",
     ),
+    "an angle on a curve": (
+        {
+            "bad": "{view: bend, shape: angle, vertex_mm: [0, 0], arms_mm: [[5, 0], [0, 2]],"
+            " called: an angle}"
+        },
+        "{view: bend, regions: [bad]}",
+        "on a curved view only distances along the path are true, and no angle is. Measure the"
+        " angle on a flat view.",
+    ),
+    "an angle carried to a curve": (
+        {
+            "bad": "{view: base, shape: angle, vertex_mm: [16, 14], arms_mm: [[17, 14], [16, 15]],"
+            " called: an angle}"
+        },
+        "{view: bend, regions: [bad]}",
+        "region `bad` on view `bend`: on a curved view only distances along the path are true, and"
+        " no angle is. Measure the angle on a flat view.",
+    ),
     "a straight length on a curve": (
         {"bad": "{view: base, shape: line, from_mm: [10, 12], to_mm: [22, 12], called: a line}"},
         "{view: bend, regions: [bad]}",
@@ -228,8 +247,8 @@ def test_a_normal_without_a_direction_is_told_at_its_line(tmp_path):
 
 
 def test_the_record_tells_how_to_find_the_picture_again(tmp_path):
-    shown = "{view: slope, regions: [dot]}\n      - {view: bend, regions: [span]}"
-    regions = {name: REGIONS[name] for name in ("dot", "span")}
+    shown = "{view: slope, regions: [dot]}\n      - {view: bend, regions: [span, bow]}"
+    regions = {name: REGIONS[name] for name in ("dot", "span", "bow")}
     path = write_talk(tmp_path, talk_with(shown, **regions))
     build_talk(path, tmp_path / "out", Options(), no_progress)
     record = json.loads((tmp_path / "out" / "record.json").read_text(encoding="utf-8"))
@@ -246,12 +265,28 @@ def test_the_record_tells_how_to_find_the_picture_again(tmp_path):
     assert path_told["length_mm"] == pytest.approx(29.5, abs=0.3)
     assert "origin_lps" not in bend
     assert record["regions"]["span"]["length_mm"] == 16
+    bow = record["regions"]["bow"]
+    assert "n" in str(bow)
+    assert "area_mm2" not in str(bow)
 
 
 def test_a_region_off_a_curve_is_refused_there(tmp_path):
     regions = {"bad": "{view: bend, shape: point, at_mm: [16, 20, 4], called: it}"}
     (fault,) = faults(tmp_path, talk_with("{view: bend, regions: [bad]}", **regions))
     assert "it lies 6.0 mm away from the plane of this view" in fault
+
+
+@pytest.mark.parametrize("part", ["area", "perimeter", "feret"])
+def test_a_size_on_a_curved_view_is_not_said_and_its_values_are(part, seen):
+    measure = seen.regions["bow"].measure
+    assert measure.laid_flat
+    assert spoken_measure(measure, "mean", "bow").endswith("HU")
+    message = (
+        rf"^`bow` is outlined on a curved view, where only lengths along the path are true, so its"
+        rf" {part} is unknown\. Outline it on a flat view, or say its values alone\.$"
+    )
+    with pytest.raises(FitError, match=message):
+        spoken_measure(measure, part, "bow")
 
 
 def test_a_figure_off_a_curve_is_refused_on_its_picture(seen):
