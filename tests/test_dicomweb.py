@@ -116,7 +116,8 @@ def test_a_talk_from_a_server_is_the_talk_from_its_folder(served, tmp_path):
         found = shows["remote"].sights.views[name].picture
         np.testing.assert_array_equal(found.pixels, sight.picture.pixels)
     record = (tmp_path / "remote" / "record.json").read_text(encoding="utf-8")
-    assert json.loads(record)["series"]["block"]["series_uid"] == SERIES
+    series = json.loads(record)["series"]["block"]
+    assert (series["source"], series["series_uid"]) == ("dicomweb", SERIES)
     assert url not in record
     assert url.removeprefix("http://") not in record
 

@@ -74,11 +74,13 @@ def test_the_pictures_are_those_of_a_folder(tmp_path, plain, origin):
     assert script.read_text(encoding="utf-8") == expected.read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize(("origin", "kind"), [("archive", "dicom"), ("nifti", "nifti")])
-def test_the_record_says_what_the_images_are_and_no_name(tmp_path, origin, kind):
+@pytest.mark.parametrize(("origin", "form"), [("archive", "dicom"), ("nifti", "nifti")])
+def test_the_record_says_what_the_images_are_and_no_name(tmp_path, origin, form):
     _, files = build_talk(talk_from(tmp_path, origin), tmp_path / "out", Options(), no_progress)
     record = json.loads(files[-1].read_text(encoding="utf-8"))
-    assert record["series"]["block"]["source"] == kind
+    series = record["series"]["block"]
+    assert (series["source"], series["format"]) == (origin, form)
+    assert len(series["fingerprint"]) == 64
     sources = record["pictures"]["base"]["sources"]
     assert all(len(one["sha256"]) == 64 for one in sources)
 

@@ -173,7 +173,9 @@ def test_the_record_makes_no_place_up(built):
     crack, pin = record["regions"]["crack"], record["regions"]["pin"]
     assert crack["points_mm"] == [[12, 6], [24, 6]]
     assert pin["points_px"] == [[5, 5], [20, 20]]
-    assert record["series"]["photo"]["source"] == "picture"
+    photo = record["series"]["photo"]
+    assert (photo["source"], photo["format"]) == ("picture", "picture")
+    assert len(photo["fingerprint"]) == 64
 
 
 def test_nothing_of_what_the_files_say_of_themselves_is_told(built):
@@ -307,6 +309,15 @@ def test_a_photograph_is_cut_around_a_region(tmp_path):
     # columns 90 to 210 and rows 40 to 60, of 0.12 mm, shown whole
     assert grid.columns * grid.column_mm == pytest.approx(121 * 0.12)
     assert grid.rows * grid.row_mm == pytest.approx(21 * 0.12)
+
+
+def test_pictures_without_a_scale_are_not_shown_at_one_scale(tmp_path):
+    found = faults(
+        tmp_path,
+        "    title: The find\n    views:",
+        "    title: The find\n    same_scale: true\n    views:",
+    )
+    assert "the pictures cannot be at one scale: `film` has none. Write `mm_per_px`" in found[0]
 
 
 def test_a_part_of_a_picture_without_a_scale_is_refused(tmp_path):

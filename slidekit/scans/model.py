@@ -145,6 +145,8 @@ class Series:
     burned_in_text: bool = False  # Burned In Annotation says YES, or may have to
     as_is: bool = False  # levels of grey or colour that are shown as they are, without a window
     mm_per_px: float | None = None  # of a plain picture, as its author says
+    origin: Literal["folder", "archive", "nifti", "picture", "dicomweb", "demo"] = "folder"
+    """What kind of place the images come from, as the author says; never which."""
 
 
 @dataclass(frozen=True)

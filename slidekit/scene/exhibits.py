@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from slidekit.errors import FitError
 from slidekit.scene.asides import Aside, with_key
 from slidekit.scene.framing import inset_name
 from slidekit.scene.inlay_items import compose_ensemble
@@ -143,6 +144,12 @@ def _asides(view: ShownView, sights: Sights) -> tuple[Aside, ...]:
 def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
     """Heights in proportion to the patient's millimetres, and one length of scale bars."""
     grids = [exhibit.sight.picture.grid for exhibit in exhibits]
+    for exhibit, grid in zip(exhibits, grids, strict=True):
+        if grid.space == "pixels":
+            raise FitError(
+                f"the pictures cannot be at one scale: `{exhibit.sight.name}` has none",
+                "Write `mm_per_px` on its scan if it is known, or remove `same_scale`",
+            )
     heights_mm = [grid.rows * grid.row_mm for grid in grids]
     bar_mm = min(bar_length_mm(exhibit.sight.picture) for exhibit in exhibits)
     said = Run(" · same scale")

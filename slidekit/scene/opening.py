@@ -39,7 +39,8 @@ def open_library(source: Source, names: Iterable[str], *, verify: bool = False) 
     for name in dict.fromkeys(names):
         scan = source.board.scans[name]
         try:
-            series[name] = replace(opening.open(scan), mm_per_px=scan.mm_per_px)
+            opened = opening.open(scan)
+            series[name] = replace(opened, mm_per_px=scan.mm_per_px, origin=scan.origin)
         except ScanError as error:
             faults.append(source.places.fault(("scans", name), error.wrong, error.instead))
     if faults:

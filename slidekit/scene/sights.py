@@ -275,12 +275,13 @@ def _picture_request(
     view: View, windows: tuple[WantedWindow, ...], size_px: tuple[int, int]
 ) -> PictureRequest:
     scales = tuple(window.scale for window in windows)
-    return PictureRequest(plane_request(view), scales, size_px[len(scales) - 1])
+    size = size_px[1] if view.plane == "picture" else size_px[len(scales) - 1]
+    return PictureRequest(plane_request(view), scales, size)
 
 
 def _size_px(wanted: Wanted, series: Series) -> tuple[int, int]:
     """Length of the longer side of a picture in one window, and in two: those cannot be enlarged
-    later without blurring the seam."""
+    later without blurring the seam. Plain pictures come as large as the latter."""
     native = wanted.native and series.kind != "page"
     return (1 if native else wanted.target_px), wanted.target_px
 

@@ -1,6 +1,6 @@
 """What an author says of the images of a talk: where they come from, and whose they are."""
 
-from typing import Annotated, TypeAlias
+from typing import Annotated, Literal, TypeAlias, get_args
 
 from pydantic import Field, model_validator
 
@@ -9,8 +9,10 @@ from slidekit.storyboard.parts import Line, Part, Positive, advised
 
 Uid: TypeAlias = Annotated[str, Field(pattern=r"^[0-9.]{1,64}$")]
 
-ORIGINS = ("folder", "archive", "nifti", "picture", "dicomweb", "demo")
+Origin: TypeAlias = Literal["folder", "archive", "nifti", "picture", "dicomweb", "demo"]
 """Where the images of a scan may come from: exactly one of these fields each."""
+
+ORIGINS: tuple[Origin, ...] = get_args(Origin)
 
 PATHS = ("folder", "archive", "nifti", "picture")
 """Those of them that are paths, relative to the storyboard."""
@@ -92,6 +94,11 @@ class Scan(Part):
     human_remains: bool = Field(
         default=False, description="The scan shows human remains: a notice slide is required"
     )
+
+    @property
+    def origin(self) -> Origin:
+        """The one field that says where the images are."""
+        return next(name for name in ORIGINS if getattr(self, name) is not None)
 
     @model_validator(mode="after")
     def _one_origin(self) -> "Scan":

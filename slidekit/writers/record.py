@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from slidekit.scans.fingerprint import slice_sha256
+from slidekit.scans.fingerprint import series_fingerprint, slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Series
 from slidekit.scans.movies import Movie
 from slidekit.scene.compose import Told
@@ -116,7 +116,9 @@ def _movie(movie: Movie) -> Json:
 
 def _series(series: Series) -> Json:
     return {
-        "source": series.slices[0].format,
+        "source": series.origin,
+        "format": series.slices[0].format,
+        "fingerprint": series_fingerprint(series),
         "series_uid": series.uid,
         "frame_of_reference_uid": series.frame_of_reference_uid,
         "modality": series.modality,

@@ -14,7 +14,7 @@ from slidekit.scans.model import GreyWindow, PlaneRequest
 from slidekit.scans.pages import check_page, page_grid, read_page
 from slidekit.scans.photographs import open_photograph
 from slidekit.scans.pictures import make_picture, make_plain_picture
-from tests.scans.dicom_series import image_dataset, set_attributes, write_series
+from tests.scans.dicom_series import Attributes, image_dataset, set_attributes, write_series
 
 PICTURE = PlaneRequest("picture")
 COLOR = np.random.default_rng(3).integers(0, 256, (5, 7, 3), np.uint8)
@@ -194,3 +194,13 @@ def test_a_large_photograph_is_shrunk_to_what_a_page_shows(tmp_path):
     assert picture.pixels.shape == (1000, 1500, 3)
     assert (picture.pixels == (90, 80, 70)).all()
     assert picture.grid.column_mm == 4  # stored pixels to one of the picture
+
+
+def test_a_localizer_is_shown_as_a_plain_picture_too(tmp_path):
+    stored = np.arange(20, dtype=np.int16).reshape(1, 4, 5)
+    write_series(tmp_path, stored, attributes=Attributes({"ImageType": ["A", "B", "LOCALIZER"]}))
+    series = choose_series(index_folder(tmp_path), None)
+    assert series.kind == "localizer"
+    image = read_page(series, PICTURE)
+    np.testing.assert_array_equal(image.values, stored[0])
+    assert image.grid.space == "pixels"
