@@ -14,7 +14,7 @@ from slidekit.scene.compose import Told
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, clock
 from slidekit.storyboard.measured import VALUE_PARTS
-from slidekit.storyboard.model import CreditsSlide, ScanSlide, SeriesSlide
+from slidekit.storyboard.model import CreditsSlide, OwnSlide, Panel, ScanSlide, SeriesSlide
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.tallies import Tallies
@@ -107,9 +107,13 @@ def _compared_counts(spoken: set[str], tallies: Tallies) -> set[str]:
 
 
 def _mistold(heard: Heard) -> Iterator[Remark]:
-    """A number typed into words or print of a slide that is not what was counted for it."""
-    for path, told in _slides(heard):
-        for flaw in find_mistold(told.slide, heard.tallies):
+    """A number typed into words or print of a slide or panel that is not what was counted."""
+    slides: list[tuple[FieldPath, OwnSlide | Panel]] = [
+        (path, told.slide) for path, told in _slides(heard)
+    ]
+    panels = heard.source.board.panels.items()
+    for path, page in (*slides, *((("panels", name), panel) for name, panel in panels)):
+        for flaw in find_mistold(page, heard.tallies):
             yield heard.remark((*path, *flaw.field), "typed-number", flaw.text)
 
 

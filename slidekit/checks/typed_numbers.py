@@ -1,6 +1,6 @@
-"""Numbers typed by hand on a slide that shows counts: they do not change when the table does.
+"""Numbers typed by hand beside counts: they stay as they are when the table changes.
 
-Only three forms are looked at, and only against the counts of the same slide, so that a millimetre
+Only three forms are looked at, and only against the counts of the same page, so that a millimetre
 or a date is never taken for a share: "seven of 64", "11 %" and "one in nine".
 """
 
@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from slidekit.evidence.proportions import Proportion, in_words
 from slidekit.evidence.quoted import Quoted
-from slidekit.storyboard.model import OwnSlide, SeriesSlide
+from slidekit.storyboard.model import OwnSlide, Panel, SeriesSlide
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.printed import PLACEHOLDER, numbers_printed_in
@@ -40,12 +40,12 @@ class Mistold:
     text: str
 
 
-def find_mistold(slide: OwnSlide, tallies: Tallies) -> Iterator[Mistold]:
-    """Every typed share on the slide that none of its counts and quoted numbers has."""
-    shares = _Shares(slide, tallies)
+def find_mistold(page: OwnSlide | Panel, tallies: Tallies) -> Iterator[Mistold]:
+    """Every typed share on the page that none of its counts and quoted numbers has."""
+    shares = _Shares(page, tallies)
     if not shares.counts:
         return
-    for path, text in _typed(slide):
+    for path, text in _typed(page):
         for pattern, is_told in (
             (_OF, shares.tells_of),
             (_PERCENT, shares.tells_percent),
@@ -63,10 +63,10 @@ def _number(text: str) -> Fraction:
 
 
 class _Shares:
-    """What may be said on a slide."""
+    """What may be said on a page."""
 
-    def __init__(self, slide: OwnSlide, tallies: Tallies) -> None:
-        names = _numbers_on(slide, tallies)
+    def __init__(self, page: OwnSlide | Panel, tallies: Tallies) -> None:
+        names = _numbers_on(page, tallies)
         counts = [name for name in names if name in tallies.counts]
         for name in names:
             if name in tallies.comparisons:
@@ -123,20 +123,24 @@ def _is_percent_of(percent: Fraction, proportion: Proportion) -> bool:
     return any(abs(share * 100 - percent) <= slack for share in (proportion.share, *ends))
 
 
-def _numbers_on(slide: OwnSlide, tallies: Tallies) -> tuple[str, ...]:
-    """Numbers that the slide draws, prints or says, each once."""
-    drawn = slide.counts if isinstance(slide, SeriesSlide) else ()
-    said = [place.name for place in placeholders(parse_words(slide.say))]
-    printed = numbers_printed_in(slide, tallies)
+def _numbers_on(page: OwnSlide | Panel, tallies: Tallies) -> tuple[str, ...]:
+    """Numbers that the page draws, prints or says, each once."""
+    drawn = page.counts if isinstance(page, SeriesSlide) else ()
+    said = [place.name for place in placeholders(parse_words(_say(page)))]
+    printed = numbers_printed_in(page, tallies)
     return tuple(dict.fromkeys([*drawn, *printed, *(one for one in said if one in tallies)]))
 
 
-def _typed(slide: OwnSlide) -> Iterator[tuple[FieldPath, str]]:
+def _say(page: OwnSlide | Panel) -> str:
+    return "" if isinstance(page, Panel) else page.say
+
+
+def _typed(page: OwnSlide | Panel) -> Iterator[tuple[FieldPath, str]]:
     """What the author wrote himself, placeholders left out, with its field."""
-    for paragraph in parse_words(slide.say):
+    for paragraph in parse_words(_say(page)):
         pieces = [one.text if isinstance(one, Words) else "|" for one in paragraph.tokens]
         yield ("say",), "".join(pieces)
-    yield from _printed(slide, (), lambda text: PLACEHOLDER.sub("|", text))
+    yield from _printed(page, (), lambda text: PLACEHOLDER.sub("|", text))
 
 
 def _printed(

@@ -90,3 +90,9 @@ def test_counts_said_as_a_comparison_are_said(tmp_path):
     text = text.replace(old, "      It was {phases}.\n")
     text = text.replace("evidence: [coil, holes]", "evidence: [coil, late_holes]")
     assert remarks(tmp_path, text) == []
+
+
+def test_a_number_typed_on_a_panel_is_held_against_its_counts(tmp_path):
+    text = spoiled("{holes} urns have a hole.", "{holes} have one, 44 %.", COUNTING_TALK)
+    (said,) = remarks(tmp_path, text)
+    assert said.split(": ", 1)[1].startswith("typed-number: “44 %” is typed, and {holes} is 3 of 9")
