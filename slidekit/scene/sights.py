@@ -63,6 +63,10 @@ class Wanted:
         shown = (name for view in self.shown.values() for name in view.regions)
         return tuple(dict.fromkeys([*shown, *self.named]))
 
+    def profiles(self) -> frozenset[str]:
+        """The lines along which a page plots the values."""
+        return frozenset(view.profile for view in self.shown.values() if view.profile)
+
     def views(self, source: Source) -> tuple[str, ...]:
         """Every view shown, and those on which shown regions were written."""
         shown = [view.view for view in self.shown.values()]
@@ -153,7 +157,12 @@ def _measured_on(
     were read for them."""
     scan = next(iter(views.values())).scan
     names = [name for name in wanted.regions() if source.board.regions[name].view in views]
-    regions = {name: source.board.regions[name] for name in names}
+    plotted = wanted.profiles()
+    regions = {
+        name: region
+        for name in names
+        if (region := source.board.regions[name]).shape != "line" or name in plotted
+    }
     try:
         series = library.series[scan]
         return measure_regions(series, views, regions, verify=library.verify)

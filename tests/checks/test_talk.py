@@ -69,3 +69,25 @@ def test_text_in_the_pixels_is_pointed_out(tmp_path):
 def test_a_length_may_be_spoken_before_its_line_is_shown(tmp_path):
     text = TALK.replace("[show gap] It stands {gap.length}", "It stands {gap.length} [show gap]")
     assert remarks(tmp_path, text) == []
+
+
+SMALL = ("radii_mm: [5, 4]", "radii_mm: [2.1, 2.1]")
+
+
+def test_a_value_that_something_speaks_against_needs_its_warning(tmp_path):
+    text = TALK.replace(*SMALL).replace("is {coil.called}.", "is {coil.mean}.")
+    found = remarks(tmp_path, text)
+    assert [r.split(": ", 1)[1] for r in found] == [
+        "unsafe-value: {coil.mean} is spoken, and not that only 13 samples lie in it: say"
+        " {coil.warning} too, or leave the number out"
+    ]
+
+
+@pytest.mark.parametrize("words", ["{coil.mean}; {coil.warning}", "{coil.mean} in {coil.n}"])
+def test_a_value_with_its_warning_or_its_n_is_in_order(tmp_path, words):
+    text = TALK.replace(*SMALL).replace("is {coil.called}.", f"is {words}.")
+    assert remarks(tmp_path, text) == []
+
+
+def test_a_length_needs_no_warning(tmp_path):
+    assert remarks(tmp_path, TALK.replace(*SMALL)) == []

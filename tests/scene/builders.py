@@ -4,6 +4,7 @@ from pathlib import Path
 
 import numpy as np
 
+from slidekit.scans.measures import AreaMeasure, Statistics
 from slidekit.scans.model import GreyWindow, Grid, ScanPicture
 from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Cast, PlacedRegion, Sight
@@ -74,3 +75,26 @@ def round_region(name: str, x: float, y: float, radius: float = 8, **changes) ->
 
 def cast(*names: str, steps: dict[str, int] | None = None) -> Cast:
     return Cast({name: chr(65 + i) for i, name in enumerate(names)}, steps or {})
+
+
+def measured_area(
+    n: int = 500, mean: float = 40.0, sd: float | None = 12.0, **changes
+) -> AreaMeasure:
+    """What a region of 100 mm2 on pixels of 0.5 mm might measure."""
+    spread = 2 * (sd or 0.0)
+    ends = (mean - spread, mean + spread, mean - 40, mean + 40)
+    values = Statistics(n, mean, sd, mean, *ends)
+    fields = {
+        "statistics": values,
+        "unit": "HU",
+        "area_mm2": 100.0,
+        "perimeter_mm": 35.4,
+        "feret_mm": (11.3, 11.3),
+        "pixel_mm": 0.5,
+        "edge_share": 0.1,
+        "absent": 0,
+        "clipped": 0,
+        "slab_mm": 0.0,
+        "slab": "mean",
+    }
+    return AreaMeasure(**{**fields, **changes})

@@ -44,6 +44,7 @@ def test_no_regions_need_no_room():
         ("arrow", ((0, 0, 30), (9, 0, 30)), 0),
         ("point", ((0, 0, 30),), 2),
         ("line", ((0, 0, 30), (9, 0, 30)), 1),
+        ("angle", ((9, 0, 30), (0, 0, 30), (7, 5, 30)), 2),
     ],
 )
 def test_arrows_crosses_and_lines_look_like_themselves(kind, points, strokes):

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.scene.letters import ShownMark
-from slidekit.scene.marks import compose_marks
+from slidekit.scene.marks import angle_arc, compose_marks
 from slidekit.scene.model import Box, Ellipse, Polyline, Text
 from tests.scene.builders import DARK
 
@@ -39,6 +39,7 @@ def test_a_halo_lies_under_every_bright_line():
         "ellipse": ((50, 50), (60, 50), (50, 55)),
         "polygon": ((40, 40), (60, 40), (50, 60)),
         "line": ((40, 40), (60, 40)),
+        "angle": ((60, 40), (40, 40), (55, 55)),
         "point": ((50, 50),),
     }
     for kind, points in kinds.items():
@@ -98,3 +99,11 @@ def test_a_letter_keeps_off_what_is_already_written():
     scale_bar = Box(71.6, 20, 30, 28)  # exactly where the letter would stand
     (group,) = compose_marks([circle("A", 60, 60)], PICTURE, [scale_bar], DARK)
     assert not overlap(pill(group), scale_bar)
+
+
+def test_the_arc_of_an_angle_runs_from_arm_to_arm_the_short_way():
+    # arms to the right and straight down: the arc lies between them, not around the other side
+    arc = angle_arc((60, 40), (40, 40), (40, 70))
+    assert arc[0] == pytest.approx((49, 40))
+    assert arc[-1] == pytest.approx((40, 49))
+    assert all(x >= 40 - 1e-9 and y >= 40 - 1e-9 for x, y in arc)
