@@ -140,9 +140,9 @@ def _silent(heard: Heard) -> Iterator[Remark]:
 
 
 def _still(heard: Heard) -> Iterator[Remark]:
-    """A slide on which nothing moves for too long."""
+    """A slide on which nothing moves for too long; one with a moving picture never is."""
     for (path, told), turn in zip(_slides(heard), heard.schedule.turns, strict=True):
-        still = turn.seconds / (told.page.steps + 1)
+        still = 0.0 if turn.moving else turn.seconds / (told.page.steps + 1)
         if still > LONGEST_STILL_S:
             yield heard.remark(
                 (*path, "say"),

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from slidekit.errors import Fault, ScanError, StoryboardError
+from slidekit.scans.kept_movies import kept_movie
 from slidekit.scans.model import GreyScale, Series
 from slidekit.scans.movies import Movie, frames_of, make_movie, plane_at, scroll, way_through
 from slidekit.scans.planes import planned_plane
@@ -55,8 +56,10 @@ def make_movies(
     series: Mapping[str, Series],
     shown: Mapping[FieldPath, ShownView],
     sights: Mapping[str, Sight],
+    *,
+    verify: bool = False,
 ) -> dict[str, Movie]:
-    """The moving pictures of all pages, by their names.
+    """The moving pictures of all pages, by their names; `verify` uses none that was kept.
 
     Raises
     ------
@@ -71,14 +74,26 @@ def make_movies(
             continue
         sight = sights[one.view]
         try:
-            scales = sight.picture.scales
-            movies[name] = movie_of(one, sight.view, series[sight.view.scan], scales)
+            movies[name] = _kept(one, sight, series[sight.view.scan], verify)
         except ScanError as error:
             field = "cine" if one.cine is not None else "turntable"
             faults.append(source.places.fault((*path, field), error.wrong, error.instead))
     if faults:
         raise StoryboardError(faults)
     return movies
+
+
+def _kept(shown: ShownView, sight: Sight, series: Series, verify: bool) -> Movie:
+    scales = sight.picture.scales
+    motion = shown.cine or shown.turntable
+    asked = (plane_request(sight.view), scales, motion.model_dump() if motion else None)
+    kind = "turntable" if shown.turntable is not None else "cine"
+    return kept_movie(
+        series,
+        (kind, *asked),
+        lambda: movie_of(shown, sight.view, series, scales),
+        verify=verify,
+    )
 
 
 def movie_of(shown: ShownView, view: View, series: Series, scales: tuple[GreyScale, ...]) -> Movie:

@@ -146,7 +146,7 @@ def make_sights(
     regions = _place_regions(source, library, wanted, (sights, style, values))
     volumes = measure_volumes(source, library.series, wanted.volumes)
     shown = wanted.shown if wanted.moving else {}
-    movies = make_movies(source, library.series, shown, sights)
+    movies = make_movies(source, library.series, shown, sights, verify=library.verify)
     return Sights(sights, regions, volumes, movies=movies)
 
 
