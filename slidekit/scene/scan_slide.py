@@ -126,7 +126,8 @@ def _check_sides(exhibit: Exhibit, picture: Box) -> None:
         raise FitError(
             f"the picture of view `{exhibit.sight.name}` would be {width:.0f} mm wide and "
             f"{height:.0f} mm high, and needs {LEAST_SIDE_MM:.0f} mm of both",
-            "Crop it with `crop_mm`, or show it with fewer others",
+            "Crop it with `crop_mm`, or show it with fewer others"
+            + (", or without `same_scale`" if exhibit.share < 1 else ""),
         )
 
 

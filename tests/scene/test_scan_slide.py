@@ -181,3 +181,8 @@ def test_a_picture_with_no_room_for_its_scale_is_refused(aspects, width: int, he
         r"needs 24 mm of both\. Crop it with `crop_mm`, or show it with fewer others\.$",
     ):
         compose(aspects, [""] * len(aspects))
+
+
+def test_a_picture_that_one_scale_makes_too_small_is_told_of_it():
+    with pytest.raises(FitError, match=r"fewer others, or without `same_scale`\.$"):
+        scaled([120, 15])
