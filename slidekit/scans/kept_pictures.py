@@ -85,10 +85,8 @@ def begin_pictures(
     sound = [one and (not verify or one.sources == _sources(one.picture, hashes)) for one in found]
     missing = [i for i, good in enumerate(sound) if not good]
     images = _planes(series, [requests[i].plane for i in missing], at_hand)
-    hashes = {
-        **hashes,
-        **hash_slices(series, {k for image in images for k in image.source_slices} - set(hashes)),
-    }
+    unhashed = {k for image in images for k in image.source_slices} - set(hashes)
+    hashes = {**hashes, **hash_slices(series, unhashed, fresh=verify)}
     made = {
         i: pool.submit(_make_and_keep, image, requests[i], keys[i], hashes)
         for i, image in zip(missing, images, strict=True)

@@ -1,5 +1,6 @@
 """Kept pictures: equal to new ones, found by all they depend on, and verified by content."""
 
+import hashlib
 import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields, replace
@@ -11,7 +12,7 @@ import pytest
 from slidekit.cache import cache_folder
 from slidekit.scans import kept_pictures, planes
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.fingerprint import hash_slices
+from slidekit.scans.fingerprint import hash_slices, slice_sha256
 from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
 from slidekit.scans.model import GreyWindow, LookupTable, PlaneRequest, ScanPicture, Series
 from tests.scans.dicom_series import write_series
@@ -150,6 +151,14 @@ def test_verifying_makes_only_those_again_whose_files_differ(series, slices_read
     slices_read.clear()
     pictures(series, AXIAL, other, verify=True)
     assert slices_read == [2]
+
+
+def test_a_new_picture_is_verified_too(series):
+    pictures(series, CORONAL)
+    overwrite_unnoticed(series.slices[2].path)
+    pictures(series, AXIAL, verify=True)
+    content = series.slices[2].path.read_bytes()
+    assert slice_sha256(series.slices[2]) == hashlib.sha256(content).hexdigest()
 
 
 def test_hashes_are_kept_and_taken_afresh_on_demand(series):
