@@ -43,8 +43,9 @@ def limit_bytes() -> int:
 def content_key(*parts: object) -> str:
     """A digest of values that is the same in every run: SHA-256 over their exact text.
 
-    Parts may be texts, bytes, numbers, truth values, None, frozen dataclasses, and mappings and
-    sequences of these; TypeError for anything else, whose text might leave something out.
+    Parts may be texts, bytes, numbers, truth values, None, frozen dataclasses, arrays of bytes (8
+    bits), and mappings and sequences of these; TypeError for anything else, whose text might leave
+    something out.
     """
     digest = hashlib.sha256()
     for part in parts:
@@ -64,6 +65,9 @@ def _exact_text(value: object) -> str:
     if is_dataclass(value):
         inner = (f"{one.name}={_exact_text(getattr(value, one.name))}" for one in fields(value))
         return f"{type(value).__name__}({','.join(inner)})"
+    if str(getattr(value, "dtype", "")) == "uint8":  # pixels, without an import of numpy
+        pixels = memoryview(value)  # type: ignore[arg-type]  # an array is a buffer
+        return f"pixels{pixels.shape}{hashlib.sha256(pixels.tobytes()).hexdigest()}"
     raise TypeError(f"{type(value).__name__} has no exact text")
 
 

@@ -234,6 +234,24 @@ def test_a_second_build_opens_no_scan_file_and_writes_the_same(tmp_path, monkeyp
     assert outputs(storyboard, tmp_path / "two") == first
 
 
+def test_a_second_build_waits_for_no_library_that_draws_or_decodes(tmp_path):
+    code = (
+        "import sys; from slidekit.cli import app; app(sys.argv[1:], standalone_mode=False);"
+        " print([name for name in ('matplotlib', 'pydicom') if name in sys.modules])"
+    )
+    storyboard = write_talk(tmp_path)
+    environment = {**os.environ, "SLIDEKIT_CACHE": str(tmp_path / "cache")}
+    for heavy in ("['matplotlib']", "[]"):  # the first build draws a timeline
+        done = subprocess.run(
+            [sys.executable, "-c", code, "build", storyboard, "--out", tmp_path / "out"],
+            env=environment,
+            check=True,
+            capture_output=True,
+            text=True,
+        )
+        assert done.stdout.splitlines()[-1] == heavy
+
+
 def test_a_verified_build_notices_files_that_changed_unseen(tmp_path, monkeypatch):
     monkeypatch.setenv("SLIDEKIT_CACHE", str(tmp_path / "cache"))
     storyboard = write_talk(tmp_path)

@@ -132,6 +132,13 @@ def test_keys_tell_values_apart_that_print_alike():
     assert content_key(Wish(1.0)) == content_key(Wish(1.0))
 
 
+def test_pixels_count_by_their_values_and_shape():
+    pixels = np.arange(12, dtype=np.uint8)
+    keys = {content_key(pixels), content_key(pixels + 1), content_key(pixels.reshape(3, 4))}
+    assert len(keys) == 3
+    assert content_key(pixels.reshape(3, 4).T.copy()) == content_key(pixels.reshape(3, 4).T)
+
+
 def test_a_key_of_values_without_an_exact_text_is_refused():
     with pytest.raises(TypeError, match=r"^ndarray has no exact text$"):
         content_key(np.zeros(9))

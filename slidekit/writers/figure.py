@@ -5,6 +5,7 @@ whatever click they appear on, and links to other pages are plain text. The same
 same bytes. (SVG: see `figure_svg`.)
 """
 
+import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
@@ -20,7 +21,7 @@ from slidekit.scene.model import Page
 from slidekit.writers.figure_canvas import MM_PER_INCH, figure_of, own_settings
 from slidekit.writers.figure_pdf import with_catalogue
 from slidekit.writers.figure_svg import write_svg
-from slidekit.writers.files import replacing
+from slidekit.writers.files import write_drawing
 
 __all__ = ["PdfFacts", "page_pixels", "write_pdf", "write_png", "write_svg"]
 
@@ -42,9 +43,13 @@ def write_png(page: Page, path: Path, dpi: float) -> None:
 
     WriteError if it would have more pixels than can be drawn, or cannot be written.
     """
-    image = Image.fromarray(page_pixels(page, dpi))
-    with replacing(path) as beside:
-        image.save(beside, "PNG", dpi=(dpi, dpi))
+
+    def draw() -> bytes:
+        png = io.BytesIO()
+        Image.fromarray(page_pixels(page, dpi)).save(png, "PNG", dpi=(dpi, dpi))
+        return png.getvalue()
+
+    write_drawing(path, ("PNG", page, dpi), draw)
 
 
 def page_pixels(page: Page, dpi: float) -> NDArray[np.uint8]:
@@ -73,11 +78,15 @@ def write_pdf(pages: Page | Sequence[Page], path: Path, facts: PdfFacts) -> None
 
     WriteError if the file cannot be written.
     """
-    from matplotlib.backends.backend_pdf import PdfPages
-
     sheets = [pages] if isinstance(pages, Page) else list(pages)
     if not sheets:
         raise WriteError(f"{path.name} has no pages", "Give it at least one")
+    write_drawing(path, ("PDF", sheets, facts), lambda: _pdf(sheets, facts))
+
+
+def _pdf(sheets: Sequence[Page], facts: PdfFacts) -> bytes:
+    from matplotlib.backends.backend_pdf import PdfPages
+
     information = {
         "Title": facts.title,
         "Author": facts.author or None,
@@ -86,9 +95,9 @@ def write_pdf(pages: Page | Sequence[Page], path: Path, facts: PdfFacts) -> None
         "Producer": None,
         "CreationDate": None,
     }
-    with replacing(path) as beside, own_settings():
-        with PdfPages(beside, metadata=information) as document:
-            for page in sheets:
-                width, height = (side / MM_PER_INCH for side in page.size_mm)
-                document.savefig(figure_of(page, (width, height), 72, "none"))
-        beside.write_bytes(with_catalogue(beside.read_bytes(), facts.language))
+    pdf = io.BytesIO()
+    with own_settings(), PdfPages(pdf, metadata=information) as document:
+        for page in sheets:
+            width, height = (side / MM_PER_INCH for side in page.size_mm)
+            document.savefig(figure_of(page, (width, height), 72, "none"))
+    return with_catalogue(pdf.getvalue(), facts.language)

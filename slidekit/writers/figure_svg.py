@@ -30,7 +30,7 @@ from slidekit.scene.model import (
 )
 from slidekit.scene.text import MM_PER_PT
 from slidekit.scene.typeset import SetLine, SetRun, set_lines
-from slidekit.writers.files import replacing
+from slidekit.writers.files import write_drawing
 
 _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
@@ -41,9 +41,12 @@ _START_SHARE = {"left": 0.0, "center": 0.5, "right": 1.0}
 
 def write_svg(page: Page, path: Path) -> None:
     """Write the page; one unit of the file is a millimetre. WriteError if it cannot be written."""
-    document = etree.tostring(_page(page), encoding="utf-8", xml_declaration=True)
-    with replacing(path) as beside:
-        beside.write_bytes(document)
+
+    def draw() -> bytes:
+        document: bytes = etree.tostring(_page(page), encoding="utf-8", xml_declaration=True)
+        return document
+
+    write_drawing(path, ("SVG", page), draw)
 
 
 def _element(

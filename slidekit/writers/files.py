@@ -2,10 +2,12 @@
 
 import os
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from importlib.metadata import version
 from pathlib import Path
 
+from slidekit.cache import code_version, content_key, read_entry, write_entry
 from slidekit.errors import WriteError
 
 
@@ -41,6 +43,33 @@ def write_text(text: str, path: Path) -> None:
     """Write `text` as UTF-8 with plain line ends."""
     with replacing(path) as beside:
         beside.write_text(text, encoding="utf-8", newline="\n")
+
+
+def write_drawing(path: Path, what: Sequence[object], draw: Callable[[], bytes]) -> None:
+    """Write what `draw` gives, or what it gave before for the same values.
+
+    Parameters
+    ----------
+    path
+        The file.
+    what
+        Everything a drawing depends on, besides the code and libraries that draw.
+    draw
+        Called when nothing is kept.
+
+    Raises
+    ------
+    WriteError
+        If the file cannot be written.
+    """
+    libraries = tuple(version(name) for name in ("matplotlib", "pillow", "fonttools"))
+    key = content_key(code_version(Path(__file__).parents[1]), libraries, *what)
+    drawing = read_entry("drawings", key)
+    if drawing is None:
+        drawing = draw()
+        write_entry("drawings", key, drawing)
+    with replacing(path) as beside:
+        beside.write_bytes(drawing)
 
 
 def _usual_mode() -> int:
