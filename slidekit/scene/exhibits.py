@@ -16,7 +16,7 @@ from slidekit.scene.profile_plot import profile_plot
 from slidekit.scene.scale_bar import bar_length_mm
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of
-from slidekit.scene.value_table import value_caution, value_table, with_value
+from slidekit.scene.value_table import value_caution, value_notes, value_table, with_value
 from slidekit.scene.whereabouts import place_in_words
 from slidekit.storyboard.model import ShownView
 
@@ -117,7 +117,8 @@ def _exhibit(view: ShownView, sights: Sights, note: str) -> Exhibit:
     if note:
         parts.append(note)
     caption = paragraphs_of(view.caption) if view.caption else ()
-    data = (Paragraph((Run(" · ".join(parts)),)),)
+    lines = (" · ".join(parts), *value_notes(view, sights))
+    data = tuple(Paragraph((Run(line),)) for line in lines)
     ensemble = replace(arrange(sight, marked, locator, inset), movie=movie)
     return Exhibit(ensemble, caption, data, asides=_asides(view, sights))
 

@@ -32,7 +32,7 @@ from slidekit.scene.text import line_width_mm, text_height_mm
 MM_PER_PT = 25.4 / 72
 LINE_EM = 1.2
 ASPECT = 0.5  # height of the field over the width of the whole, at most
-LOWEST_EM = 5.5  # height of the field, at least; it grows where there is room
+LOWEST_EM = 4.5  # height of the field, at least; it grows where there is room
 LEAST_EM = 11.0  # of the whole's width
 TICKS_ACROSS, TICKS_UP = 6, 5
 TICK_MM = 1.4

@@ -94,6 +94,16 @@ def with_value(region: PlacedRegion) -> PlacedRegion:
     return replace(region, note=f"{value}{MARKED}" if measure.cautions else value)
 
 
+def value_notes(shown: ShownView, sights: Sights) -> tuple[str, ...]:
+    """What speaks against the means beside letters, as far as no table says it."""
+    regions = [sights.regions[name] for name in shown.values if name not in shown.table]
+    return tuple(
+        f"{MARKED} {region.called}: {_in_one_line(measure_of(region))}"
+        for region in regions
+        if measure_of(region).cautions
+    )
+
+
 def value_caution(shown: ShownView, sights: Sights, foot: str) -> str:
     """What must be said on a page that shows CT numbers as numbers, and that its foot does not
     say; "" for other values."""
@@ -118,9 +128,13 @@ def cells_of(region: PlacedRegion, columns: Sequence[Column]) -> tuple[str, ...]
     return tuple(cells)
 
 
+def _in_one_line(measure: AreaMeasure) -> str:
+    return "; ".join(caution.text for caution in measure.cautions)
+
+
 def _cell(measure: AreaMeasure, column: Column, name: str) -> str:
     if column in ("area", "perimeter", "feret"):
-        return written(measure, column, name)
+        return NONE if measure.laid_flat else written(measure, column, name)
     values = measure.statistics
     if values is None:
         return "0" if column == "n" else NONE
@@ -224,9 +238,9 @@ class _Setting:
 
     def notes(self, region: PlacedRegion) -> tuple[Paragraph, ...]:
         """What speaks against the numbers of one row."""
-        cautions = measure_of(region).cautions
-        texts = "; ".join(caution.text for caution in cautions)
-        return (Paragraph((Run(f"{MARKED} {texts}"),)),) if cautions else ()
+        measure = measure_of(region)
+        line = Run(f"{MARKED} {_in_one_line(measure)}")
+        return (Paragraph((line,)),) if measure.cautions else ()
 
     def compose(self, box: Box, style: Style) -> tuple[Group, ...]:
         steps = [self.cast.steps.get(name, 0) for name in self.table.names]

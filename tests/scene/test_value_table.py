@@ -10,7 +10,13 @@ from slidekit.scene.asides import lettering
 from slidekit.scene.model import Box, Text
 from slidekit.scene.pictures import Sights
 from slidekit.scene.text import line_width_mm
-from slidekit.scene.value_table import cells_of, value_caution, value_table, with_value
+from slidekit.scene.value_table import (
+    cells_of,
+    value_caution,
+    value_notes,
+    value_table,
+    with_value,
+)
 from slidekit.storyboard.model import ShownView
 from tests.scene.builders import DARK, axial_sight, cast, measured_area, round_region
 
@@ -59,6 +65,11 @@ def test_numbers_that_something_speaks_against_are_marked_and_explained():
 def test_a_region_without_samples_has_dashes():
     empty = measured_area(statistics=None, cautions=(Caution("empty", "no sample lies in it"),))
     assert cells_of(round_region("coil", 0, 0, measure=empty), DEFAULT) == ("–*", "0", "100")
+
+
+def test_a_region_on_a_surface_laid_flat_has_values_and_no_size():
+    flat = round_region("coil", 0, 0, measure=measured_area(laid_flat=True))
+    assert cells_of(flat, DEFAULT) == ("40 ± 12", "500", "–")
 
 
 def test_too_few_samples_have_a_mean_and_no_sd():
@@ -115,6 +126,15 @@ def test_a_region_that_was_not_measured_has_no_table():
 
 def test_a_mean_may_stand_beside_the_letter():
     assert with_value(COIL).note == "40 HU"
+
+
+@pytest.mark.parametrize(("table", "notes"), [((), ("* the coil: it is thin",)), (("coil",), ())])
+def test_a_marked_mean_is_explained_once(table, notes):
+    thin = measured_area(cautions=(Caution("thin", "it is thin"),))
+    region = round_region("coil", 0, 0, measure=thin)
+    shown = ShownView(view="base", regions=("coil",), values=("coil",), table=table)
+    assert with_value(region).note == "40 HU*"
+    assert value_notes(shown, Sights({"base": axial_sight()}, {"coil": region})) == notes
 
 
 @pytest.mark.parametrize(
