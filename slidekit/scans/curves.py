@@ -74,7 +74,7 @@ def flatten(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Grid]:
         tuple(map(to_vector, path)),
         pixel_mm,
         length,
-        to_vector(sign * across),
+        to_vector(sign * across + 0.0),
         runs_down,
         surface.smooth,
     )
