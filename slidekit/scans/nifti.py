@@ -29,6 +29,8 @@ _MM = {"mm": 1.0, "meter": 1000.0, "micron": 0.001, "unknown": 1.0}
 _TEMPLATES = {3: "of the Talairach atlas", 4: "of the MNI template"}  # codes of sform and qform
 _LARGEST = 2**31  # bytes of one volume
 _RIGHT_ANGLE = 1e-3
+_LEAST_MM, _MOST_MM = 0.0005, 500.0  # sides of voxels, from electron microscopes to whole bodies
+_FARTHEST_MM = 1e5  # of a volume's corner from the origin
 _SAME_MM = 0.5  # two maps of one file that differ by less agree
 _DAMAGE = (Exception,)  # nibabel's own errors and those of gzip, zlib and struct
 
@@ -214,9 +216,13 @@ def _lps_from_voxel(image: Any, path: Path) -> Array:
     lps[:3] *= _MM.get(_unit_of_length(header), 1.0)
     lps[:2] *= -1  # from RAS
     volume = abs(np.linalg.det(lps[:3, :3])) if np.isfinite(lps).all() else 0.0
-    if not volume > 1e-9:
+    sizes = np.linalg.norm(lps[:3, :3], axis=0) if volume else np.zeros(3)
+    far = np.abs(lps[:3, 3]).max() if volume else 0.0
+    if not (sizes.min() >= _LEAST_MM and sizes.max() <= _MOST_MM and far <= _FARTHEST_MM):
         raise ScanError(
-            f"The map of {path.name} from voxels to the patient is none", "Set its sform anew"
+            f"The map of {path.name} from voxels to the patient cannot be right: it makes voxels"
+            f" of {' × '.join(f'{size:.3g}' for size in sizes)} mm",
+            "Set its sform and its unit of length anew",
         )
     return lps
 

@@ -54,17 +54,9 @@ def open_photograph(path: Path) -> Series:
             f"{path} cannot be opened: {failed.strerror}", f"Check the path. {_OTHER}"
         ) from failed
     with _opened(data, path.name) as image:
-        columns, rows = _upright_size(image)
-        pages = _count_pages(image, path.name)
+        (columns, rows), pages = _size_and_pages(image, path.name)
     digest = hashlib.sha256(data).hexdigest()
     return _series(_slices(path, pages, (status.size, status.mtime_ns), digest), rows, columns)
-
-
-def _count_pages(image: Image.Image, name: str) -> int:
-    try:
-        return getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
-    except _DAMAGE as broken:
-        raise ScanError(f"The picture {name} is damaged", _OTHER) from broken
 
 
 def _slices(path: Path, pages: int, status: tuple[int, int], digest: str) -> tuple[SliceFile, ...]:
@@ -167,21 +159,22 @@ def _too_large(name: str) -> ScanError:
     return ScanError(f"{name} has more than {_LARGEST_PICTURE:,} pixels", "Save it smaller")
 
 
-def _upright_size(image: Image.Image) -> tuple[int, int]:
-    """Width and height; the picture is decoded only if it lies on its side."""
-    if _orientation(image) not in _SIDEWAYS:
-        return image.size
+def _size_and_pages(image: Image.Image, name: str) -> tuple[tuple[int, int], int]:
+    """Width and height of the upright picture, and how many there are; it is decoded only if it
+    lies on its side."""
     try:
-        return ImageOps.exif_transpose(image).size
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of metadata that is dropped anyway
+            sideways = _orientation(image) in _SIDEWAYS
+            size = ImageOps.exif_transpose(image).size if sideways else image.size
+            return size, getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
     except _DAMAGE as broken:
-        raise ScanError("The picture is damaged", _OTHER) from broken
+        raise ScanError(f"The picture {name} is damaged", _OTHER) from broken
 
 
 def _orientation(image: Image.Image) -> int:
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            return int(image.getexif().get(_ORIENTATION, 1))
+        return int(image.getexif().get(_ORIENTATION, 1))
     except _DAMAGE:  # broken EXIF says nothing
         return 1
 

@@ -151,8 +151,8 @@ def square_grid(grid: Grid, target_px: int) -> Grid:
         origin_lps=to_vector(lps_from_pixel(grid, first)),
         column_mm=pixel_mm,
         row_mm=pixel_mm,
-        columns=int(width_mm / pixel_mm + _WHOLE),
-        rows=int(height_mm / pixel_mm + _WHOLE),
+        columns=max(int(width_mm / pixel_mm + _WHOLE), 1),
+        rows=max(int(height_mm / pixel_mm + _WHOLE), 1),
     )
 
 

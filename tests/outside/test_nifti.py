@@ -276,3 +276,11 @@ def test_a_file_of_another_kind_is_told(tmp_path):
     (tmp_path / "head.nii").write_text("no volume")
     with pytest.raises(ScanError, match=r"^head\.nii cannot be read as NIfTI\."):
         open_nifti(tmp_path / "head.nii")
+
+
+@pytest.mark.parametrize("scale", [1e-6, 1e4])
+def test_voxels_of_an_absurd_size_are_refused(tmp_path, scale):
+    affine = np.diag([1.0, 1.0, scale, 1.0])
+    message = r"^The map of head\.nii from voxels to the patient cannot be right: it makes voxels"
+    with pytest.raises(ScanError, match=message):
+        open_nifti(write(tmp_path / "head.nii", np.zeros((3, 4, 5), np.int16), affine))

@@ -204,3 +204,9 @@ def test_a_localizer_is_shown_as_a_plain_picture_too(tmp_path):
     image = read_page(series, PICTURE)
     np.testing.assert_array_equal(image.values, stored[0])
     assert image.grid.space == "pixels"
+
+
+def test_a_picture_far_longer_than_wide_keeps_a_pixel_across(tmp_path):
+    Image.new("L", (9000, 2), 70).save(tmp_path / "strip.png")
+    image = read_page(open_photograph(tmp_path / "strip.png"), PICTURE)
+    assert make_plain_picture(image, target_px=100).pixels.shape == (1, 150)
