@@ -332,3 +332,11 @@ def test_the_canaries_are_planted(tmp_path):
     data = next(iter(sorted(tmp_path.iterdir()))).read_bytes()
     assert data.count(b"Canary") > 700
     assert b"Canary00100010" in data  # Patient's Name
+
+
+def test_a_slide_may_speak_of_what_another_slide_shows(tmp_path):
+    text = TALK.replace("lasted here {bronze}.", "is older than {coil.called}, {gap.length} off.")
+    talk = write_talk(tmp_path, text)
+    build_talk(talk, tmp_path / "out", Options(only=("times",)), no_progress)
+    script = (tmp_path / "out" / "script.md").read_text(encoding="utf-8")
+    assert "The Bronze Age is older than the coil, 12 mm off." in script
