@@ -3,7 +3,7 @@
 The pictures come first: they take the room, the words share what is left.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import inf
 from typing import TypeAlias
@@ -133,21 +133,7 @@ def _check_sides(exhibit: Exhibit, picture: Box) -> None:
 
 def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) -> tuple[Item, ...]:
     """Pictures of one height, each with its caption under it, and one key for all of them."""
-    ladder = _size_ladder(style, style.sizes["caption"].pt)
-    found = [_best_arrangement(exhibits, room, cast, sizes) for sizes in ladder]
-    best = max(row.height_mm for row in found)
-    bare = [replace(exhibit, caption=(), asides=()) for exhibit in exhibits]
-    least = min(LEAST_PICTURE_MM, _row_height(bare, room, cast, ladder[-1]) * ROOMY_SHARE)
-    if best < least:
-        words = "captions and keys"
-        if any(exhibit.asides for exhibit in exhibits):
-            words = "captions, keys and values"
-        raise FitError(
-            f"{words} leave {best:.0f} mm of height for the pictures, "
-            f"which need at least {least:.0f} mm",
-            "Shorten the captions, show fewer regions, or split the slide in two",
-        )
-    row = next(row for row in found if row.height_mm >= ROOMY_SHARE * best)
+    row = _roomy_row(exhibits, room, cast, style)
     items: list[Item] = []
     widths = _columns(exhibits, row.height_mm)
     captions_top = room.top_mm + row.height_mm + TEXT_GAP_MM
@@ -165,22 +151,9 @@ def _in_a_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) 
         _under_height_mm(exhibit, cast, width, row.sizes)
         for exhibit, width in zip(exhibits, widths, strict=True)
     )
-    key_top = min((box.top_mm for box, _ in row.key), default=0.0)
-    lift = max(key_top - captions_bottom - WORDS_GAP_MM, 0.0)
-    for box, regions in row.key:
-        beside = box.left_mm > row.pictures.right_mm
-        place = (
-            _drawn_left(box, left + GAP_MM / 2)
-            if beside
-            else box._replace(top_mm=box.top_mm - lift)
-        )
+    for place, regions in _drawn_close(row, left + GAP_MM / 2, captions_bottom + WORDS_GAP_MM):
         items += compose_key(regions, cast, place, row.sizes.key_pt, style)
     return tuple(items)
-
-
-def _drawn_left(box: Box, left_mm: float) -> Box:
-    """The box with its left edge moved to `left_mm`, close to the pictures."""
-    return box._replace(left_mm=left_mm, width_mm=box.right_mm - left_mm)
 
 
 @dataclass(frozen=True)
@@ -191,6 +164,36 @@ class _Row:
     height_mm: float
     pictures: Box
     key: tuple[tuple[Box, tuple[PlacedRegion, ...]], ...]
+
+
+def _roomy_row(exhibits: Sequence[Exhibit], room: Box, cast: Cast, style: Style) -> "_Row":
+    """The row with the largest type whose pictures are nearly as tall as in any; FitError if the
+    words leave the pictures too little height."""
+    ladder = _size_ladder(style, style.sizes["caption"].pt)
+    found = [_best_arrangement(exhibits, room, cast, sizes) for sizes in ladder]
+    best = max(row.height_mm for row in found)
+    bare = [replace(exhibit, caption=(), asides=()) for exhibit in exhibits]
+    least = min(LEAST_PICTURE_MM, _row_height(bare, room, cast, ladder[-1]) * ROOMY_SHARE)
+    if best < least:
+        words = "captions and keys"
+        if any(exhibit.asides for exhibit in exhibits):
+            words = "captions, keys and values"
+        raise FitError(
+            f"{words} leave {best:.0f} mm of height for the pictures, "
+            f"which need at least {least:.0f} mm",
+            "Shorten the captions, show fewer regions, or split the slide in two",
+        )
+    return next(row for row in found if row.height_mm >= ROOMY_SHARE * best)
+
+
+def _drawn_close(row: "_Row", left_mm: float, top_mm: float) -> Iterator["_KeyPlace"]:
+    """The boxes of the key, drawn to the pictures at their left or the captions above them."""
+    lift = max(min((box.top_mm for box, _ in row.key), default=0.0) - top_mm, 0.0)
+    for box, regions in row.key:
+        if box.left_mm > row.pictures.right_mm:
+            yield box._replace(left_mm=left_mm, width_mm=box.right_mm - left_mm), regions
+        else:
+            yield box._replace(top_mm=box.top_mm - lift), regions
 
 
 def _best_arrangement(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes) -> _Row:
@@ -209,7 +212,8 @@ def _best_arrangement(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes:
     return max(rows, key=lambda row: row.height_mm)
 
 
-_Split: TypeAlias = tuple[Box, tuple[tuple[Box, tuple[PlacedRegion, ...]], ...]]
+_KeyPlace: TypeAlias = tuple[Box, tuple[PlacedRegion, ...]]
+_Split: TypeAlias = tuple[Box, tuple[_KeyPlace, ...]]
 
 
 def _key_aside(regions: tuple[PlacedRegion, ...], room: Box, cast: Cast, sizes: Sizes) -> _Split:
