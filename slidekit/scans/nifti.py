@@ -8,6 +8,7 @@ aux_file, intent_name, db_name) are never read.
 
 import hashlib
 import logging
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
@@ -75,25 +76,9 @@ def open_nifti(path: Path, volume: int | None = None) -> Series:
     normal = np.cross(row, column)
     order = range(shape[2]) if along @ normal >= 0 else range(shape[2] - 1, -1, -1)
     positions = np.array([lps[:3, 3] + k * along for k in order])
-    status = status_of(path)
-    digest, window = _digest(path), _display_range(image)
-    slices = tuple(
-        SliceFile(
-            path=path,
-            frame=number * shape[2] + k,
-            sop_uid="",
-            position_lps=to_vector(position),
-            slope=1.0,
-            intercept=0.0,
-            file_size=status.size,
-            file_mtime_ns=status.mtime_ns,
-            pixels=StoredPixels(None, 16, 16, 15, signed=True),
-            windows=(window,) if window else (),
-            format="nifti",
-            sha256=digest,
-        )
-        for k, position in zip(order, positions, strict=True)
-    )
+    window = _display_range(image)
+    places = zip([number * shape[2] + k for k in order], positions, strict=True)
+    slices = tuple(_slice_files(path, places, window))
     stack = describe_stack(positions, normal, np.zeros(len(positions)))
     return Series(
         uid="",
@@ -118,6 +103,28 @@ def open_nifti(path: Path, volume: int | None = None) -> Series:
         gaps=stack.gaps,
         name=f"volume {number + 1}" if shape[3] > 1 else "volume",
     )
+
+
+def _slice_files(
+    path: Path, places: Iterable[tuple[int, Array]], window: GreyWindow | None
+) -> Iterator[SliceFile]:
+    """The slices of one file: the frame of each, and where it lies (LPS+, mm)."""
+    status, digest = status_of(path), _digest(path)
+    for frame, position in places:
+        yield SliceFile(
+            path=path,
+            frame=frame,
+            sop_uid="",
+            position_lps=to_vector(position),
+            slope=1.0,
+            intercept=0.0,
+            file_size=status.size,
+            file_mtime_ns=status.mtime_ns,
+            pixels=StoredPixels(None, 16, 16, 15, signed=True),
+            windows=(window,) if window else (),
+            format="nifti",
+            sha256=digest,
+        )
 
 
 def read_nifti_slice(path: FilePath, frame: int) -> NDArray[Any]:

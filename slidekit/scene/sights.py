@@ -122,14 +122,13 @@ def make_sights(
     with ThreadPoolExecutor(WORKERS) as pool:
         begun: dict[str, Future[ScanPicture]] = {}
         values: dict[str, Values] = {}
-        for of_scan in _by_scan(views):
+        for scan, of_scan in _by_scan(views).items():
             measured, at_hand = _measured_on(source, library, of_scan, wanted)
             values |= measured
             requests = {
-                name: _picture_request(view, windows[name], sizes[view.scan])
+                name: _picture_request(view, windows[name], sizes[scan])
                 for name, view in of_scan.items()
             }
-            scan = next(iter(of_scan.values())).scan
             begun |= _begin_pictures(source, library, scan, (requests, pool), at_hand)
 
         def finished(name: str) -> ScanPicture:
@@ -207,14 +206,13 @@ def _part_sights(
     """The parts in the greys of the pictures they are parts of."""
     (parts, sights), (sizes, pool) = found, how
     pictures: dict[str, Future[ScanPicture]] = {}
-    for of_scan in _by_scan({name: view for name, (_, view) in parts.items()}):
+    for scan, of_scan in _by_scan({name: view for name, (_, view) in parts.items()}).items():
         requests = {
             name: PictureRequest(
-                plane_request(view), sights[parts[name][0]].picture.scales, sizes[view.scan][0]
+                plane_request(view), sights[parts[name][0]].picture.scales, sizes[scan][0]
             )
             for name, view in of_scan.items()
         }
-        scan = next(iter(of_scan.values())).scan
         pictures |= _begin_pictures(source, library, scan, (requests, pool))
     return {
         name: replace(sights[whole], name=name, view=view, picture=pictures[name].result())
@@ -255,9 +253,11 @@ def _check_window(series: Series, view: View) -> None:
         )
 
 
-def _by_scan(views: Mapping[str, View]) -> list[dict[str, View]]:
-    scans = dict.fromkeys(view.scan for view in views.values())
-    return [{n: view for n, view in views.items() if view.scan == scan} for scan in scans]
+def _by_scan(views: Mapping[str, View]) -> dict[str, dict[str, View]]:
+    found: dict[str, dict[str, View]] = {}
+    for name, view in views.items():
+        found.setdefault(view.scan, {})[name] = view
+    return found
 
 
 def _begin_pictures(
