@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from slidekit.errors import ScanError
 from slidekit.scans.automatic import find_window
 from slidekit.scans.curves import flat_letters
 from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
@@ -18,6 +19,7 @@ from slidekit.scans.windows import BACKGROUND, apply_window
 
 LARGEST_EXCESS = 1.5  # times the wanted length that a plain picture keeps of its own pixels
 LARGEST_FACTOR = 3  # beyond three times, scaling adds bytes and no detail
+MOST_PIXELS = 2**26  # of a picture: 64 MiB; printed at 300 to the inch it would be 69 cm wide
 _WHOLE = 1e-6  # of a pixel: keeps a whole number whole after division
 
 
@@ -83,6 +85,7 @@ def _picture(
     if target_px < 1:
         raise ValueError(f"target_px is {target_px}; a picture needs at least 1 pixel")
     grid = square_grid(image.grid, target_px)
+    _check_size(grid, image.grid)
     return ScanPicture(
         pixels=_resample(levels, image.grid, grid),
         grid=grid,
@@ -100,6 +103,16 @@ def _picture(
         middle_lps=image.middle_lps,
         flattening=image.flattening,
     )
+
+
+def _check_size(grid: Grid, sampled: Grid) -> None:
+    """Samples that lie far closer one way than the other make a picture of absurd length."""
+    if not 0 < grid.columns * grid.rows <= MOST_PIXELS:
+        raise ScanError(
+            f"A picture of samples {sampled.column_mm:g} × {sampled.row_mm:g} mm apart would be"
+            f" {grid.columns} × {grid.rows} pixels large",
+            "Look whether the spacing in the header is right, or show another plane",
+        )
 
 
 def _letters(image: PlaneImage, grid: Grid) -> tuple[str, str, str, str] | None:

@@ -67,7 +67,8 @@ def _samples_of_volume(one: SliceFile) -> Samples:
     values = read_nifti_slice(one.path, one.frame)
     if values.dtype.kind in "iu" and _fits_int16(values, one):
         return Samples(values.astype(np.int16), None)
-    scaled = values.astype(np.float32)
+    with np.errstate(over="ignore"):  # what float32 cannot hold is absent, like NaN
+        scaled = values.astype(np.float32)
     absent = ~np.isfinite(scaled)
     if not absent.any():
         return Samples(scaled, None)

@@ -505,3 +505,17 @@ def test_a_folder_is_indexed_several_times_faster_than_by_reading_it_with_pydico
             assert pydicom.dcmread(path, stop_before_pixels=True).ImagePositionPatient
 
     assert fastest(lambda: index_folder(tmp_path)) < 0.6 * fastest(plain)
+
+
+@pytest.mark.parametrize(
+    ("keyword", "value", "told"),
+    [
+        ("ImagePositionPatient", ["0", "0", "1e9"], "it gives 1e+09 as a place in millimetres"),
+        ("PixelSpacing", ["1e-9", "1"], "it gives 1e-09 as the spacing of pixels in millimetres"),
+        ("RescaleSlope", "1e300", "it gives 1e+300 as a factor of its values"),
+        ("RescaleIntercept", "-1e99", "it gives -1e+99 as a shift of its values"),
+    ],
+)
+def test_numbers_that_no_scanner_gives_are_refused(keyword, value, told, tmp_path):
+    write_series(tmp_path, VOLUME, attributes=Attributes(some={2: {keyword: value}}))
+    assert reasons(tmp_path) == {"S1I0002": f"{told}, which cannot be right"}

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from slidekit.errors import ScanError
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import AutomaticWindow, GreyWindow, Grid, PlaneImage
 from slidekit.scans.pictures import enlarged_picture, make_picture, square_grid
@@ -217,3 +218,12 @@ def test_an_enlarged_picture_covers_the_same_part_of_the_patient(spacing, factor
     end = (native.grid.columns - 0.5, native.grid.rows - 0.5)
     large_end = (large.columns - 0.5, large.rows - 0.5)
     assert lps_from_pixel(large, large_end) == pytest.approx(lps_from_pixel(native.grid, end))
+
+
+@pytest.mark.parametrize(
+    ("column_mm", "row_mm", "size"), [(0.001, 5e4, "80 × 3000000000"), (5e4, 0.5, "8000000 × 60")]
+)
+def test_a_picture_of_absurd_length_is_refused_before_it_is_made(column_mm, row_mm, size):
+    grid = replace(GRID, column_mm=column_mm, row_mm=row_mm)
+    with pytest.raises(ScanError, match=rf"mm apart would be {size} pixels large\. Look whether"):
+        make_picture(image_of(np.zeros((60, 80), int), grid), GreyWindow(40, 400), target_px=100)
