@@ -158,12 +158,14 @@ def measure(
     form: Annotated[
         Format, typer.Option("--format", help="table to read; csv or json to go on with.")
     ] = Format.table,
+    verify: VerifyOption = False,
 ) -> None:
     """Measure every region and volume: values, sizes, angles, and what speaks against them."""
     from slidekit.prepare import measure_storyboard
 
     with _complaining(), _progress("Measuring") as progress:
-        text = measure_storyboard(storyboard, tuple(region or ()), form.value, progress)
+        names = tuple(region or ())
+        text = measure_storyboard(storyboard, names, form.value, progress, verify=verify)
     typer.echo(text, nl=False)
 
 

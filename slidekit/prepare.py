@@ -140,11 +140,16 @@ def _write_pages(pages: dict[str, Page], out: Path) -> tuple[Path, ...]:
 
 
 def measure_storyboard(
-    storyboard: Path, names: Sequence[str], form: Form, progress: Progress
+    storyboard: Path,
+    names: Sequence[str],
+    form: Form,
+    progress: Progress,
+    *,
+    verify: bool = False,
 ) -> str:
     """Every region and volume of a storyboard, or those named, with numbers, units and warnings.
 
-    Slides need not be sound yet, and need not show them.
+    Slides need not be sound yet, and need not show them. `verify` trusts nothing that was kept.
 
     Raises
     ------
@@ -158,7 +163,7 @@ def measure_storyboard(
     regions = tuple(name for name in chosen if name in board.regions)
     volumes = tuple(name for name in chosen if name in board.volumes)
     wanted = Wanted({}, target_px=MEASURE_PX, named=regions, volumes=volumes)
-    library = open_library(source, wanted.scans(source))
+    library = open_library(source, wanted.scans(source), verify=verify)
     sights = make_sights(source, library, wanted, style, progress(len(wanted.views(source))))
     measured = [
         Measured(name, one.called, board.regions[name].view, board.regions[name].shape, one.measure)

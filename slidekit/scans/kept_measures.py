@@ -6,6 +6,7 @@ plane, the outline or line, and the code that measures.
 
 import json
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from slidekit.scans.measures import (
 from slidekit.scans.model import Outline, PlaneImage, PlaneRequest, Series, Vector
 from slidekit.scans.plain_values import from_plain, to_plain
 from slidekit.scans.viewing import read_views
+from slidekit.scans.volumes import Solid, VolumeMeasure, measure_volume
 
 _KIND = "measures"
 
@@ -72,6 +74,25 @@ def measure_on_planes(
         write_entry(_KIND, keys[i], json.dumps(to_plain(values)).encode())
         found[i] = values
     return tuple(values or Values() for values in found), images
+
+
+def kept_volume(
+    series: Series,
+    solid: Solid,
+    values: tuple[float | None, float | None],
+    *,
+    verify: bool = False,
+) -> VolumeMeasure:
+    """As `measure_volume` with the lowest and highest of `values`, if need be."""
+    code = code_version(Path(__file__).parent)
+    key = content_key(code, files_state(series), solid, values)
+    if not verify and (content := read_entry(_KIND, key)) is not None:
+        with suppress(ValueError, TypeError, IndexError):
+            kept: VolumeMeasure = from_plain(VolumeMeasure, json.loads(content))
+            return kept
+    measure = measure_volume(series, solid, *values)
+    write_entry(_KIND, key, json.dumps(to_plain(measure)).encode())
+    return measure
 
 
 def _measure(

@@ -12,6 +12,7 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
+from slidekit.scans.cropping import crop_grid
 from slidekit.scans.geometry import Array, normal, pixel_from_lps
 from slidekit.scans.model import Grid, Outline, PlaneImage, Series, SlabMode, Vector
 from slidekit.scans.outlines import Contour, distances_to_outline, on_image, outline_mask
@@ -128,11 +129,12 @@ def measure_area(
         Of the scale of values, from `scale_ends`; None: unknown.
     """
     contour = Contour(outline.kind, on_image(image, outline.points_lps))
-    inside = outline_mask(image.grid, contour)
-    present = inside & ~image.absent
-    values = image.values[present].astype(np.float64)
+    window = _window_around(contour, image.grid)
+    grid, absent = crop_grid(image.grid, window), image.absent[window]
+    inside = outline_mask(grid, contour)
+    values = image.values[window][inside & ~absent].astype(np.float64)
     clipped = _count_clipped(values, image.unit, ends)
-    edge_share, thin = _edges(contour, image.grid, inside)
+    edge_share, thin = _edges(contour, grid, inside)
     measure = AreaMeasure(
         statistics=statistics_of(values),
         unit=image.unit,
@@ -141,7 +143,7 @@ def measure_area(
         feret_mm=contour.feret_mm,
         pixel_mm=sqrt(image.native_mm[0] * image.native_mm[1]),
         edge_share=edge_share,
-        absent=int((inside & image.absent).sum()),
+        absent=int((inside & absent).sum()),
         clipped=clipped,
         slab_mm=image.slab_mm,
         slab=image.slab,
@@ -150,6 +152,17 @@ def measure_area(
     )
     cut_off = _is_cut_off(contour, image.grid)
     return replace(measure, cautions=tuple(_cautions(measure, thin=thin, cut_off=cut_off)))
+
+
+def _window_around(contour: Contour, grid: Grid) -> tuple[slice, slice]:
+    """Rows and columns of the samples that an outline can hold, and one more all round."""
+    corners = contour.corners_xy(grid)
+    first, last = np.floor(corners.min(axis=0)) - 1, np.ceil(corners.max(axis=0)) + 2
+    columns, rows = (
+        slice(int(np.clip(low, 0, count)), int(np.clip(high, 0, count)))
+        for low, high, count in zip(first, last, (grid.columns, grid.rows), strict=True)
+    )
+    return rows, columns
 
 
 def statistics_of(values: Array) -> Statistics | None:
@@ -206,10 +219,10 @@ def _count_clipped(values: Array, unit: str, ends: tuple[float, float] | None) -
 def _edges(outline: Contour, grid: Grid, inside: Mask) -> tuple[float, bool]:
     """Share of the samples inside that lie within half a pixel of the outline, and whether no
     place inside is a pixel away from it. Distances are in pixels."""
+    if not inside.any():
+        return 0.0, True
     corners = outline.corners_xy(grid)
     rows, columns = np.nonzero(inside & ~_core(inside))
-    if not rows.size:  # no sample, or far more than an edge
-        return 0.0, not inside.any()
     places = np.stack((columns, rows), axis=1).astype(np.float64)
     away = distances_to_outline(corners, places)
     share = float((away <= 0.5).sum() / inside.sum())

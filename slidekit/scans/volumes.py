@@ -232,8 +232,8 @@ class _Tally:
             text = f"{self.absent} voxels inside it are padding and left out"
             cautions.append(Caution("padding", text))
         return VolumeMeasure(
-            volume_mm3=self.volume,
-            error_mm3=self.surface / 2,
+            volume_mm3=float(self.volume),
+            error_mm3=float(self.surface / 2),
             n=self.n,
             inside=self.inside,
             absent=self.absent,

@@ -142,6 +142,10 @@ def _asides(view: ShownView, sights: Sights) -> tuple[Aside, ...]:
     return tuple(asides)
 
 
+def _continued(line: Paragraph, more: Run) -> Paragraph:
+    return replace(line, runs=(*line.runs, more))
+
+
 def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
     """Heights in proportion to the patient's millimetres, and one length of scale bars."""
     grids = [exhibit.sight.picture.grid for exhibit in exhibits]
@@ -159,7 +163,7 @@ def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
             exhibit,
             share=height_mm / max(heights_mm),
             bar_mm=bar_mm,
-            data=tuple(replace(line, runs=(*line.runs, said)) for line in exhibit.data),
+            data=(_continued(exhibit.data[0], said), *exhibit.data[1:]),
         )
         for exhibit, height_mm in zip(exhibits, heights_mm, strict=True)
     )

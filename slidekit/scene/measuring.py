@@ -5,7 +5,12 @@ from dataclasses import replace
 
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.curves import stand_in_lps
-from slidekit.scans.kept_measures import MeasureRequest, Values, measure_on_planes
+from slidekit.scans.kept_measures import (
+    MeasureRequest,
+    Values,
+    kept_volume,
+    measure_on_planes,
+)
 from slidekit.scans.measures import (
     AngleMeasure,
     LineMeasure,
@@ -15,7 +20,7 @@ from slidekit.scans.measures import (
 )
 from slidekit.scans.model import PlaneImage, PlaneRequest, ScanPicture, Series, Vector
 from slidekit.scans.viewing import planned_view
-from slidekit.scans.volumes import Solid, measure_volume
+from slidekit.scans.volumes import Solid
 from slidekit.scene.figures import Figure, figure_of, frame_of, outline_of
 from slidekit.scene.measured import Quantity, spoken_measure
 from slidekit.scene.pictures import PlacedRegion, PlacedVolume
@@ -95,9 +100,9 @@ def with_values(region: PlacedRegion, values: Values) -> PlacedRegion:
 
 
 def measure_volumes(
-    source: Source, series: Mapping[str, Series], names: Iterable[str]
+    source: Source, series: Mapping[str, Series], names: Iterable[str], *, verify: bool
 ) -> dict[str, PlacedVolume]:
-    """The named volumes, each in one pass over the slices it touches.
+    """The named volumes, each in one pass over the slices it touches unless it was kept.
 
     Raises
     ------
@@ -110,7 +115,8 @@ def measure_volumes(
         volume = source.board.volumes[name]
         solid = Solid(volume.shape, volume.center_mm, volume.half_mm)
         try:
-            measure = measure_volume(series[volume.scan], solid, volume.from_value, volume.to_value)
+            values = volume.from_value, volume.to_value
+            measure = kept_volume(series[volume.scan], solid, values, verify=verify)
             placed[name] = PlacedVolume(name, volume.called, measure)
         except ScanError as error:
             faults.append(source.places.fault(("volumes", name), error.wrong, error.instead))

@@ -143,7 +143,7 @@ def make_sights(
         }
         sights |= _part_sights(source, library, (parts, sights), (sizes, pool))
     regions = _place_regions(source, library, wanted, (sights, style, values))
-    volumes = measure_volumes(source, library.series, wanted.volumes)
+    volumes = measure_volumes(source, library.series, wanted.volumes, verify=library.verify)
     shown = wanted.shown if wanted.moving else {}
     movies = make_movies(source, library.series, shown, sights, verify=library.verify)
     return Sights(sights, regions, volumes, movies=movies)

@@ -8,8 +8,9 @@ import pytest
 from slidekit.cache import cache_folder
 from slidekit.scans import kept_measures
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.kept_measures import MeasureRequest, measure_on_planes
+from slidekit.scans.kept_measures import MeasureRequest, kept_volume, measure_on_planes
 from slidekit.scans.model import Outline, PlaneRequest, Series
+from slidekit.scans.volumes import Solid
 from tests.scans.dicom_series import write_series
 
 DISC = Outline("ellipse", ((5.0, 4.0, 2.0), (8.2, 4.0, 2.0), (5.0, 7.1, 2.0)))
@@ -93,3 +94,15 @@ def test_a_damaged_entry_is_measured_again(series, planes_read):
         entry.write_bytes(entry.read_bytes()[:-9])
     assert measure_on_planes(series, [WITHIN])[0] == first
     assert len(planes_read) == 2
+
+
+def test_a_volume_is_counted_once(series, monkeypatch):
+    solid = Solid("box", (5.0, 4.0, 2.0), (3.0, 3.0, 1.0))
+    first = kept_volume(series, solid, (50, None))
+    monkeypatch.setattr(kept_measures, "measure_volume", lambda *_: pytest.fail("counted again"))
+    assert kept_volume(series, solid, (50, None)) == first
+
+
+def test_another_range_is_another_volume(series):
+    solid = Solid("box", (5.0, 4.0, 2.0), (3.0, 3.0, 1.0))
+    assert kept_volume(series, solid, (50, None)).n != kept_volume(series, solid, (None, 20)).n
