@@ -10,7 +10,12 @@ ColumnName: TypeAlias = Annotated[str, Field(pattern=r"\S")]
 """As in the first row of the table."""
 
 DIGITS = r"^\d+(\.\d+)?$"
-Digits: TypeAlias = Annotated[str, Field(pattern=DIGITS, examples=["34.2"])]
+Digits: TypeAlias = Annotated[
+    str,
+    Field(pattern=DIGITS),
+    # what an editor sees: 34.2 without quotes is a number there
+    WithJsonSchema({"type": ["string", "number"], "pattern": DIGITS, "examples": ["34.2"]}),
+]
 """A number as it is printed, with all its decimals."""
 
 
