@@ -91,14 +91,14 @@ def main(runs: int) -> None:
         medians,
         [
             Budget("cold", cold.seconds / plain_default.seconds, 0.25),
-            Budget("cold", cold.seconds / plain_lanczos.seconds, 0.25, "of plain with lanczos"),
+            Budget("cold", cold.seconds / plain_lanczos.seconds, 0.25, "of lanczos plain"),
             Budget("its memory", cold.mib, 350, "MiB"),
             Budget("nothing changed", warm.seconds / plain_default.seconds, 0.10),
             Budget(
                 "nothing changed",
                 warm.seconds / plain_lanczos.seconds,
                 0.10,
-                "of plain with lanczos",
+                "of lanczos plain",
             ),
             Budget("one view changed", changed_one.seconds - warm.seconds, 0.2, "s more than that"),
             Budget("help", help_text.seconds, 0.25, "s"),
