@@ -6,6 +6,7 @@ Sizes come from the outline itself, never from counting samples.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from math import ceil
 
 import numpy as np
 
@@ -14,8 +15,8 @@ from slidekit.scans.geometry import Array, pixel_from_lps
 from slidekit.scans.model import Grid, Outline, PlaneImage, Vector
 from slidekit.scans.regions import Mask, polygon_area_mm2, polygon_mask
 
-CURVE_CORNERS = 720  # of the polygon that stands for an ellipse when distances are taken
-_CHUNK = 1_000_000  # distances at a time
+CURVE_PIXELS = 0.002  # how far an ellipse may bulge beyond the polygon that stands for it
+_CHUNK = 100_000  # distances at a time: what a processor's cache holds
 
 
 @dataclass(frozen=True)
@@ -63,8 +64,11 @@ class Contour(Outline):
         points, _ = pixel_from_lps(grid, np.array(self.points_lps))
         if self.kind == "polygon":
             return points
-        turns = np.linspace(0, 2 * np.pi, CURVE_CORNERS, endpoint=False)[:, None]
         u, v = points[1] - points[0], points[2] - points[0]
+        # a circle of radius r bulges by r (1 - cos(pi / n)) beyond its n-gon
+        radius = np.sqrt(np.vdot(u, u) + np.vdot(v, v))  # the long half axis is no longer
+        count = max(16, ceil(np.pi * np.sqrt(radius / (2 * CURVE_PIXELS))))
+        turns = np.linspace(0, 2 * np.pi, count, endpoint=False)[:, None]
         return np.asarray(points[0] + np.cos(turns) * u + np.sin(turns) * v)
 
     def holds(self, grid: Grid, places_xy: Array) -> Mask:
@@ -166,13 +170,16 @@ def _inside_polygon(corners: Array, places: Array) -> Mask:
 
 def distances_to_outline(corners: Array, places: Array) -> Array:
     """How far places (n, 2) lie from the nearest point of a closed polygon, in their own unit."""
-    starts, edges = corners, np.roll(corners, -1, axis=0) - corners
-    squares = np.maximum((edges**2).sum(axis=1), 1e-300)
+    (x0, y0), (x1, y1) = corners.T, np.roll(corners, -1, axis=0).T
+    across, down = x1 - x0, y1 - y0
+    squares = np.maximum(across**2 + down**2, 1e-300)
     nearest = np.empty(len(places))
     step = max(1, _CHUNK // len(corners))
     for first in range(0, len(places), step):
-        spokes = places[first : first + step, None] - starts
-        parts = np.clip((spokes * edges).sum(axis=-1) / squares, 0, 1)
-        away = np.linalg.norm(spokes - parts[..., None] * edges, axis=-1)
-        nearest[first : first + step] = away.min(axis=1)
+        x, y = places[first : first + step].T
+        dx, dy = x[:, None] - x0, y[:, None] - y0
+        parts = np.clip((dx * across + dy * down) / squares, 0, 1)
+        dx -= parts * across
+        dy -= parts * down
+        nearest[first : first + step] = np.sqrt((dx * dx + dy * dy).min(axis=1))
     return nearest
