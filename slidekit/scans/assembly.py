@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from slidekit.errors import ScanError
 from slidekit.scans import tags
 from slidekit.scans.file_windows import stored_windows
-from slidekit.scans.grouping import DISCRIMINATORS, split_by, technique
+from slidekit.scans.grouping import DISCRIMINATORS, kernel_of, split_by, technique
 from slidekit.scans.header import EXPLICIT_LITTLE_ENDIAN, IMPLICIT_LITTLE_ENDIAN, Header
 from slidekit.scans.model import GreyWindow, Kind, Series, SliceFile, StoredPixels, Vector
 from slidekit.scans.screening import (
@@ -156,6 +156,7 @@ def _series(headers: Sequence[Header], kind: Kind, shape: StackShape) -> Series:
         thickness_mm=_thickness(first),
         remarks=(*shape.remarks, *_remarks(headers)),
         technique=technique(first, None),
+        kernel=kernel_of(first),
         gaps=shape.gaps,
         kvp=next(iter(first.floats(tags.KVP)), None),
         burned_in_text=any(_may_hold_text(header) for header in headers),

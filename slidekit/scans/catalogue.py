@@ -15,7 +15,7 @@ from slidekit.scans import tags
 from slidekit.scans.assembly import assemble
 from slidekit.scans.files import FilePath, list_members
 from slidekit.scans.geometry import slice_normal, slice_positions
-from slidekit.scans.grouping import group_images
+from slidekit.scans.grouping import group_images, kernel_of
 from slidekit.scans.header import Header, OddFileError, read_header
 from slidekit.scans.kept_catalogue import (
     Listed,
@@ -115,19 +115,23 @@ def _may_never_end(file: Listed) -> bool:
 
 
 def with_descriptions(catalogue: Catalogue) -> Catalogue:
-    """The same series with their descriptions, which are never kept: one header of each is read."""
+    """The same series with descriptions and kernels, free texts that are never kept: one header
+    of each is read."""
     if catalogue.described:
         return catalogue
-    series = tuple(replace(one, description=_read_description(one)) for one in catalogue.series)
+    series = tuple(map(_described, catalogue.series))
     return replace(catalogue, series=series, described=True)
 
 
-def _read_description(series: Series) -> str:
+def _described(series: Series) -> Series:
     try:
         header = _read_any_header(series.slices[0].path)
     except ScanError:  # told when its pixels are needed
-        return ""
-    return header.text(tags.SERIES_DESCRIPTION) if header else ""
+        return series
+    if header is None:
+        return series
+    description = header.text(tags.SERIES_DESCRIPTION)
+    return replace(series, description=description, kernel=kernel_of(header))
 
 
 def _with_pixel_remarks(series: Series) -> Series:
@@ -326,7 +330,8 @@ def _matches(series: Sequence[Series], wanted: str) -> list[Series]:
 
 
 def describe_series(series: Series) -> str:
-    """Name, modality, kind, size and technique of a series, without its description."""
+    """Name, modality, kind, size, technique and kernel of a series, without its description; for
+    the console alone."""
     across = f"{series.columns} × {series.rows}"
     if series.kind == "page":
         count = len(series.slices)
@@ -340,7 +345,8 @@ def describe_series(series: Series) -> str:
     count = len(series.slices)
     slices = "slice" if count == 1 else "slices"
     details = [series.modality, series.kind, f"{count} {slices} of {across}", f"{spacing} mm"]
-    return f"{series.name} ({', '.join(filter(None, [*details, *series.technique]))})"
+    kernel = f"kernel {series.kernel}" if series.kernel else ""
+    return f"{series.name} ({', '.join(filter(None, [*details, *series.technique, kernel]))})"
 
 
 def _listing(series: Sequence[Series]) -> str:

@@ -42,7 +42,6 @@ DISCRIMINATORS = {  # what may tell two images of one place apart, in the order 
 }
 
 _TECHNIQUE = {  # parts of the key that an author can choose by
-    tags.CONVOLUTION_KERNEL: "kernel",
     tags.ECHO_NUMBERS: "echo",
     tags.TEMPORAL_POSITION: "time step",
 }
@@ -92,10 +91,15 @@ def split_by(headers: Sequence[Header], tag: int) -> list[list[Header]]:
 
 
 def technique(header: Header, discriminator: int | None) -> tuple[str, ...]:
-    """What distinguishes a stack in words: kernel, echo, and what split it from its doubles."""
+    """What distinguishes a stack in words: echo, time step, and what split it from its doubles."""
     named = dict(_TECHNIQUE)
     if discriminator is not None:
         named[discriminator] = DISCRIMINATORS[discriminator]
     texts = {word: header.text(tag).replace("\\", " ") for tag, word in named.items()}
     b_values = [f"b {value:g}" for value in header.floats(tags.DIFFUSION_B_VALUE)]
     return (*(f"{word} {text}" for word, text in texts.items() if text), *b_values)
+
+
+def kernel_of(header: Header) -> str:
+    """Convolution Kernel (0018,1210), several in one line."""
+    return header.text(tags.CONVOLUTION_KERNEL).replace("\\", " ")

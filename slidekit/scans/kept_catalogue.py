@@ -72,7 +72,7 @@ def folder_state(files: Sequence[Listed]) -> str:
 def read_catalogue(folder: Path, files: Sequence[Listed], state: str) -> Catalogue | None:
     """What was kept of a folder in this state; None when nothing was.
 
-    Its series have no description: `Catalogue.described` is False.
+    Its series have no description and no kernel: `Catalogue.described` is False.
     """
     content = read_entry(_KIND, content_key(str(folder.resolve())))
     if content is None:
@@ -95,7 +95,8 @@ def keep_catalogue(catalogue: Catalogue, files: Sequence[Listed], state: str) ->
     kept = {
         "state": state,
         "series": [
-            to_plain(replace(one, description=""), numbers.__getitem__) for one in catalogue.series
+            to_plain(replace(one, description="", kernel=""), numbers.__getitem__)
+            for one in catalogue.series
         ],
         "refusals": [
             to_plain(_without_names(one, numbers), numbers.__getitem__)

@@ -141,7 +141,8 @@ class Series:
     part: int = 1  # counts the stacks that share one series UID
     parts: int = 1  # how many they are
     kvp: float | None = None  # tube voltage of CT
-    technique: tuple[str, ...] = ()  # what tells stacks of one UID apart, as in "kernel B30"
+    technique: tuple[str, ...] = ()  # what tells stacks of one UID apart, as in "echo 2"
+    kernel: str = ""  # Convolution Kernel, for the console alone: what stands in it is free text
     burned_in_text: bool = False  # Burned In Annotation says YES, or may have to
     as_is: bool = False  # levels of grey or colour that are shown as they are, without a window
     mm_per_px: float | None = None  # of a plain picture, as its author says

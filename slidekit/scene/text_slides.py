@@ -32,7 +32,8 @@ CAUTIONS = (
 """What every talk and every panel says of its pictures (customary wording)."""
 
 ETHICS = (
-    "Human remains are shown with reference to the ICOM Code of Ethics for Museums, 3.7 and 4.3."
+    "Human remains are shown with reference to the ICOM Code of Ethics for Museums, "
+    "3.7\N{NO-BREAK SPACE}and\N{NO-BREAK SPACE}4.3."
 )
 
 

@@ -126,7 +126,7 @@ def test_the_parts_of_a_uid_do_not_depend_on_file_names(tmp_path):
         shutil.copy(path, tmp_path / "two" / f"{9 - k}")
     first, second = (index_folder(tmp_path / name).series for name in ("one", "two"))
     assert [one.technique for one in first] == [one.technique for one in second]
-    assert [one.technique for one in first] == [(), ("kernel BONE",)]
+    assert [one.kernel for one in first] == ["", "BONE"]
 
 
 def test_a_localizer_in_the_series_of_its_stack_is_told_apart(tmp_path):
