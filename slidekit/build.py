@@ -18,10 +18,11 @@ from slidekit.scene.opening import Library, open_library
 from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
-from slidekit.scene.sights import WORKERS, Wanted, make_sights
+from slidekit.scene.sights import WORKERS, make_sights
 from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
+from slidekit.scene.wanted import Wanted
 from slidekit.storyboard.model import (
     FindingsSlide,
     OwnSlide,

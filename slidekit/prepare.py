@@ -20,8 +20,10 @@ from slidekit.scene.look import compose_contact_sheet, compose_grid_page, previe
 from slidekit.scene.model import Box, Page
 from slidekit.scene.opening import Library, open_library
 from slidekit.scene.pictures import PlacedRegion, Sight
-from slidekit.scene.sights import Wanted, make_sights, marks_of, place_region
+from slidekit.scene.placing import marks_of, place_region
+from slidekit.scene.sights import make_sights
 from slidekit.scene.style import Style, load_style, style_of_talk
+from slidekit.scene.wanted import Wanted
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.naming import listed

@@ -12,7 +12,7 @@ from slidekit.cli import app
 from slidekit.scans.demo import load_generator
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
-from slidekit.storyboard import measured, model, regions, tables
+from slidekit.storyboard import chronology, measured, model, regions, tables
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.tallies import count_up
 from tests.talks import no_progress
@@ -142,8 +142,8 @@ def test_bold_fields_are_those_that_must_be_written(name: str):
 
 def test_the_chronology_has_its_fields_and_those_of_its_entries():
     table = {code(row[0])[0]: row[1] for row in rows(section("`chronology`"))}
-    assert set(table) == set(model.Chronology.model_fields)
-    for name, part in (("periods", model.Period), ("events", model.Event)):
+    assert set(table) == set(chronology.Chronology.model_fields)
+    for name, part in (("periods", chronology.Period), ("events", chronology.Event)):
         assert set(code(table[name])) == set(part.model_fields)
         assert set(bold(table[name])) == required(part)
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 from typing import TypeAlias, TypeVar
 
@@ -11,32 +11,25 @@ from slidekit.scans.kept_measures import Values
 from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
 from slidekit.scans.model import Outline, PlaneImage, PlaneRequest, ScanPicture, Series
 from slidekit.scans.viewing import planned_view
-from slidekit.scene.figures import figure_of, frame_of, outline_of, page_points
+from slidekit.scene.figures import figure_of, frame_of, outline_of
 from slidekit.scene.framing import (
     check_crossing,
-    check_same_picture,
-    check_shared_frame,
     framed_view,
-    inset_name,
     inset_view,
 )
 from slidekit.scene.measuring import (
-    measure_figure,
     measure_regions,
     measure_volumes,
-    note_of,
-    with_values,
 )
-from slidekit.scene.model import Box
 from slidekit.scene.moving import make_movies
 from slidekit.scene.opening import Library
-from slidekit.scene.pictures import PlacedRegion, Sight, Sights
+from slidekit.scene.pictures import Sight, Sights
+from slidekit.scene.placing import place_regions
 from slidekit.scene.requests import blamed_field, plane_request
-from slidekit.scene.speech import spoken_mark
-from slidekit.scene.style import Mark, Style
+from slidekit.scene.style import Style
+from slidekit.scene.wanted import Wanted
 from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
-from slidekit.storyboard.marks import assign_marks
-from slidekit.storyboard.model import ShownView, View
+from slidekit.storyboard.model import View
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source
 
@@ -44,55 +37,6 @@ _Found = TypeVar("_Found")
 
 WORKERS = 2
 """Pictures made at once: resizing and decoding let go of the interpreter lock."""
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """Views to make visible, and where in the storyboard each page shows which regions."""
-
-    shown: Mapping[FieldPath, ShownView]
-    alone: tuple[str, ...] = ()  # views shown without regions, beside a title
-    target_px: int = 1000
-    native: bool = False  # pictures at the scan's own size, to be enlarged when laid out
-    named: tuple[str, ...] = ()  # regions that words speak of
-    volumes: tuple[str, ...] = ()  # volumes that words speak of
-    moving: bool = False  # for what can show pictures that move
-
-    def regions(self) -> tuple[str, ...]:
-        """Every region shown or spoken of."""
-        shown = (name for view in self.shown.values() for name in view.regions)
-        return tuple(dict.fromkeys([*shown, *self.named]))
-
-    def profiles(self) -> frozenset[str]:
-        """The lines along which a page plots the values."""
-        return frozenset(view.profile for view in self.shown.values() if view.profile)
-
-    def views(self, source: Source) -> tuple[str, ...]:
-        """Every view shown, and those on which shown regions were written."""
-        shown = [view.view for view in self.shown.values()]
-        located = [view.locator for view in self.shown.values() if view.locator is not None]
-        written_on = [source.board.regions[name].view for name in self.regions()]
-        return tuple(dict.fromkeys([*shown, *located, *self.alone, *written_on]))
-
-    def insets(self) -> dict[str, tuple[FieldPath, ShownView]]:
-        """Every part shown larger, by the name of its picture, and where it is asked for."""
-        found: dict[str, tuple[FieldPath, ShownView]] = {}
-        for path, view in self.shown.items():
-            if view.inset is not None:
-                found.setdefault(inset_name(view), (path, view))
-        return found
-
-    def scans(self, source: Source) -> tuple[str, ...]:
-        """The scans of all those views, of the regions that pictures are cut to, and of volumes."""
-        board = source.board
-        views = list(self.views(source))
-        around = [view.inset.region for view in self.shown.values() if view.inset is not None]
-        crops = [board.views[name].crop_around for name in views]
-        around += [crop.region for crop in crops if crop is not None]
-        views += [board.regions[name].view for name in around if name is not None]
-        scans = [board.views[name].scan for name in views]
-        scans += [board.volumes[name].scan for name in self.volumes]
-        return tuple(dict.fromkeys(scans))
 
 
 def make_sights(
@@ -142,7 +86,7 @@ def make_sights(
             for name, view in views.items()
         }
         sights |= _part_sights(source, library, (parts, sights), (sizes, pool))
-    regions = _place_regions(source, library, wanted, (sights, style, values))
+    regions = place_regions(source, library, wanted, (sights, style, values))
     volumes = measure_volumes(source, library.series, wanted.volumes, verify=library.verify)
     shown = wanted.shown if wanted.moving else {}
     movies = make_movies(source, library.series, shown, sights, verify=library.verify)
@@ -335,81 +279,6 @@ def _sight(
     windows = tuple(window.used(scale) for window, scale in pairs)
     scan = source.board.scans[view.scan]
     return Sight(name, view, picture, windows, scan.credit, scan.rights, scan.human_remains)
-
-
-def _place_regions(
-    source: Source,
-    library: Library,
-    wanted: Wanted,
-    found: tuple[Mapping[str, Sight], Style, Mapping[str, Values]],
-) -> dict[str, PlacedRegion]:
-    sights, style, values = found
-    placed: dict[str, PlacedRegion] = {}
-    faults: list[Fault] = []
-    marks = marks_of(source, style)
-    for name in wanted.regions():
-        sight = sights[source.board.regions[name].view]
-        try:
-            region = place_region(source, name, (sight, library), marks[name])
-            placed[name] = with_values(region, values.get(name, Values()))
-        except ScanError as error:
-            faults.append(_fault(source, ("regions", name), error))
-    faults += _misplaced(source, library, wanted, (sights, placed))
-    if faults:
-        raise StoryboardError(faults)
-    return placed
-
-
-def marks_of(source: Source, style: Style) -> dict[str, Mark]:
-    """The mark of every region, the same on all slides and panels."""
-    keys = assign_marks(source.board, tuple(style.marks), source.origins)
-    return {name: style.marks[key] for name, key in keys.items()}
-
-
-def place_region(
-    source: Source, name: str, seen: tuple[Sight, Library], mark: Mark
-) -> PlacedRegion:
-    """A region in patient space. `seen`: the region's own view, and the opened series.
-
-    Raises
-    ------
-    ScanError
-        If its coordinates cannot be read on that view.
-    """
-    region = source.board.regions[name]
-    sight, library = seen
-    figure = figure_of(region, frame_of(sight.picture, library.series[sight.view.scan]))
-    measure = measure_figure(figure, sight.picture)
-    spoken = spoken_mark(mark, region.shape)
-    return PlacedRegion(name, region.called, spoken, mark, figure, note_of(measure), measure)
-
-
-def _misplaced(
-    source: Source,
-    library: Library,
-    wanted: Wanted,
-    found: tuple[Mapping[str, Sight], Mapping[str, PlacedRegion]],
-) -> list[Fault]:
-    """Regions that a page shows on a view where they cannot be."""
-    sights, placed = found
-    faults: dict[tuple[str, str], Fault] = {}
-    for path, shown in wanted.shown.items():
-        for j, name in enumerate(shown.regions):
-            if name not in placed or (name, shown.view) in faults:
-                continue
-            own_view = source.board.regions[name].view
-            blamed = ("regions", name) if own_view == shown.view else (*path, "regions", j)
-            try:
-                own_scan, scan = (sights[view].view.scan for view in (own_view, shown.view))
-                check_same_picture(sights[own_view].view, sights[shown.view].view)
-                check_shared_frame(library.series, own_scan, scan)
-                page_points(placed[name].figure, sights[shown.view].picture, Box(0, 0, 1, 1))
-            except ScanError as error:
-                about = ScanError(
-                    f"region `{name}` on view `{shown.view}`: {error.wrong}", error.instead
-                )
-                faults[name, shown.view] = _fault(source, blamed, about)
-    return list(faults.values())
 
 
 def _fault(source: Source, path: FieldPath, error: ScanError) -> Fault:

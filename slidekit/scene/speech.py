@@ -12,14 +12,8 @@ from slidekit.scene.measured import spoken_measure, spoken_volume
 from slidekit.scene.pictures import Cast, PlacedRegion, PlacedVolume, Sights, letters_for
 from slidekit.scene.series.rows import appearance
 from slidekit.scene.style import Mark
-from slidekit.storyboard.model import (
-    Chronology,
-    OwnSlide,
-    ScanSlide,
-    SeriesSlide,
-    ShownView,
-    Storyboard,
-)
+from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.model import OwnSlide, ScanSlide, SeriesSlide, ShownView, Storyboard
 from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.words import Paragraph, clicks, parse_words, plain, speak
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
 from slidekit.errors import Fault, StoryboardError
+from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.lookup import (
     AGREEMENTS,
     COMPARISONS,
@@ -28,7 +29,6 @@ from slidekit.storyboard.lookup import (
 )
 from slidekit.storyboard.model import (
     BorrowedSlide,
-    Chronology,
     FindingsSlide,
     OwnSlide,
     ScanSlide,

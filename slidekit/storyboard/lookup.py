@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Mapping
 from typing import TypeAlias
 
-from slidekit.storyboard.model import Chronology, Storyboard
+from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Part
 

@@ -4,7 +4,8 @@ from slidekit.scans.measures import LineMeasure
 from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Sights
 from slidekit.scene.speech import cast_of, compose_speech, spoken_mark
-from slidekit.storyboard.model import Chronology, ScanSlide, ShownView, Storyboard, TextSlide
+from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.model import ScanSlide, ShownView, Storyboard, TextSlide
 from tests.scene.builders import DARK, axial_sight, placed, round_region
 
 LINE = placed(

@@ -13,7 +13,7 @@ from slidekit.scene.timeline.legend import compose_legend, legend_height_mm
 from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.plan import Plan, plans_at
 from slidekit.scene.timeline.story import Dates, Story, story_of
-from slidekit.storyboard.model import Chronology
+from slidekit.storyboard.chronology import Chronology
 
 _DATES: dict[Dates, float] = {"all": 0.0, "chosen": 1.5, "none": 4.0}
 """What it costs to leave dates out, in points of type."""

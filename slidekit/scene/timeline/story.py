@@ -8,7 +8,7 @@ from slidekit.evidence.dates import Date, Era, date_between, label_span, say_dat
 from slidekit.scene.model import Paragraph
 from slidekit.scene.style import Style
 from slidekit.scene.timeline.labels import words_of
-from slidekit.storyboard.model import Chronology, Event
+from slidekit.storyboard.chronology import Chronology, Event
 
 Dates: TypeAlias = Literal["all", "chosen", "none"]
 """Which dates are written out: all, those of events and highlighted periods, or none."""

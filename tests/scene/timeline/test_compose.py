@@ -14,7 +14,7 @@ from slidekit.scene.model import Box, Group, Item, Polyline, Rect, Shape, Text
 from slidekit.scene.style import Style, load_style
 from slidekit.scene.text import line_width_mm, text_height_mm
 from slidekit.scene.timeline import compose_timeline
-from slidekit.storyboard.model import Chronology, Event, Period
+from slidekit.storyboard.chronology import Chronology, Event, Period
 
 DARK = load_style("lecture-dark", Path())
 LIGHT = load_style("lecture-light", Path())

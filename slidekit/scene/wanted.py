@@ -1,0 +1,58 @@
+"""What a talk or a panel shows of its scans: which views, with which regions, where it says so."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from slidekit.scene.framing import inset_name
+from slidekit.storyboard.model import ShownView
+from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.source import Source
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Views to make visible, and where in the storyboard each page shows which regions."""
+
+    shown: Mapping[FieldPath, ShownView]
+    alone: tuple[str, ...] = ()  # views shown without regions, beside a title
+    target_px: int = 1000
+    native: bool = False  # pictures at the scan's own size, to be enlarged when laid out
+    named: tuple[str, ...] = ()  # regions that words speak of
+    volumes: tuple[str, ...] = ()  # volumes that words speak of
+    moving: bool = False  # for what can show pictures that move
+
+    def regions(self) -> tuple[str, ...]:
+        """Every region shown or spoken of."""
+        shown = (name for view in self.shown.values() for name in view.regions)
+        return tuple(dict.fromkeys([*shown, *self.named]))
+
+    def profiles(self) -> frozenset[str]:
+        """The lines along which a page plots the values."""
+        return frozenset(view.profile for view in self.shown.values() if view.profile)
+
+    def views(self, source: Source) -> tuple[str, ...]:
+        """Every view shown, and those on which shown regions were written."""
+        shown = [view.view for view in self.shown.values()]
+        located = [view.locator for view in self.shown.values() if view.locator is not None]
+        written_on = [source.board.regions[name].view for name in self.regions()]
+        return tuple(dict.fromkeys([*shown, *located, *self.alone, *written_on]))
+
+    def insets(self) -> dict[str, tuple[FieldPath, ShownView]]:
+        """Every part shown larger, by the name of its picture, and where it is asked for."""
+        found: dict[str, tuple[FieldPath, ShownView]] = {}
+        for path, view in self.shown.items():
+            if view.inset is not None:
+                found.setdefault(inset_name(view), (path, view))
+        return found
+
+    def scans(self, source: Source) -> tuple[str, ...]:
+        """The scans of all those views, of the regions that pictures are cut to, and of volumes."""
+        board = source.board
+        views = list(self.views(source))
+        around = [view.inset.region for view in self.shown.values() if view.inset is not None]
+        crops = [board.views[name].crop_around for name in views]
+        around += [crop.region for crop in crops if crop is not None]
+        views += [board.regions[name].view for name in around if name is not None]
+        scans = [board.views[name].scan for name in views]
+        scans += [board.volumes[name].scan for name in self.volumes]
+        return tuple(dict.fromkeys(scans))
