@@ -9,6 +9,7 @@ from typer.main import get_command
 
 from slidekit.build import Options, build_talk, check_talk
 from slidekit.cli import app
+from slidekit.evidence.dates import parse_date
 from slidekit.scans.demo import load_generator
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
@@ -195,7 +196,7 @@ def test_the_numbers_of_the_reference_are_those_of_the_demo(number: str):
 def test_the_dates_of_the_reference_can_be_read():
     dates = section("`chronology`").split("Dates are written")[1]
     for written in code(dates):
-        model.parse_date(written.strip('"'))
+        parse_date(written.strip('"'))
 
 
 def test_every_link_and_picture_is_there():
