@@ -23,21 +23,15 @@ from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.scene.wanted import Wanted
-from slidekit.storyboard.model import (
-    FindingsSlide,
-    OwnSlide,
-    Panel,
-    ScanSlide,
-    ShownView,
-    Storyboard,
-    TimelineSlide,
-    TitleSlide,
-)
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.printed import placeholders_in, with_numbers
 from slidekit.storyboard.read import Source, read_storyboard
+from slidekit.storyboard.slides import FindingsSlide, OwnSlide, ScanSlide, TimelineSlide, TitleSlide
 from slidekit.storyboard.tallies import Tallies, count_up
+from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg

@@ -13,7 +13,19 @@ from slidekit.evidence.dates import parse_date
 from slidekit.scans.demo import load_generator
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
-from slidekit.storyboard import chronology, measured, model, regions, tables
+from slidekit.storyboard import (
+    chronology,
+    findings,
+    measured,
+    model,
+    panels,
+    regions,
+    scans,
+    slides,
+    tables,
+    talk,
+    views,
+)
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.tallies import count_up
 from tests.talks import no_progress
@@ -22,16 +34,16 @@ README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
 YAML = re.findall(r"^```yaml\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
 
 SLIDES = {
-    "title": model.TitleSlide,
-    "text": model.TextSlide,
-    "quote": model.QuoteSlide,
-    "scan": model.ScanSlide,
-    "timeline": model.TimelineSlide,
-    "series": model.SeriesSlide,
-    "findings": model.FindingsSlide,
-    "notice": model.NoticeSlide,
-    "credits": model.CreditsSlide,
-    "borrowed": model.BorrowedSlide,
+    "title": slides.TitleSlide,
+    "text": slides.TextSlide,
+    "quote": slides.QuoteSlide,
+    "scan": slides.ScanSlide,
+    "timeline": slides.TimelineSlide,
+    "series": slides.SeriesSlide,
+    "findings": slides.FindingsSlide,
+    "notice": slides.NoticeSlide,
+    "credits": slides.CreditsSlide,
+    "borrowed": slides.BorrowedSlide,
 }
 SHAPES = {
     "ellipse": regions.EllipseRegion,
@@ -43,17 +55,17 @@ SHAPES = {
     "point": regions.PointRegion,
 }
 SECTIONS = {
-    "talk": model.Talk,
-    "scans": model.Scan,
-    "views": model.View,
+    "talk": talk.Talk,
+    "scans": scans.Scan,
+    "views": views.View,
     "volumes": measured.Volume,
     "tables": tables.Table,
     "counts": tables.Count,
     "comparisons": tables.Comparison,
     "agreements": tables.Agreement,
     "quoted": tables.QuotedNumber,
-    "findings": model.Finding,
-    "panels": model.Panel,
+    "findings": findings.Finding,
+    "panels": panels.Panel,
 }
 
 
@@ -163,11 +175,11 @@ def test_every_kind_of_slide_has_its_fields():
     table = {code(row[0])[0]: row[1] for row in rows(section("`slides`"))}
     assert set(table) == set(SLIDES)
     for kind, part in SLIDES.items():
-        common = set() if kind == "borrowed" else set(model.SlideBase.model_fields)
+        common = set() if kind == "borrowed" else set(slides.SlideBase.model_fields)
         own = set(part.model_fields) - common - {"kind"}
         told = set(code(table[kind]))
         if kind == "scan":
-            own |= set(model.ShownView.model_fields)
+            own |= set(views.ShownView.model_fields)
         assert own <= told, kind
         assert told <= own | {"borrow"}, kind
         must = required(part) - common - {"kind"}

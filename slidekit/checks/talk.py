@@ -14,8 +14,9 @@ from slidekit.scene.compose import Told
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, clock
 from slidekit.storyboard.measured import VALUE_PARTS
-from slidekit.storyboard.model import CreditsSlide, OwnSlide, Panel, ScanSlide, SeriesSlide
+from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.slides import CreditsSlide, OwnSlide, ScanSlide, SeriesSlide
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.words import Click, Paragraph, Placeholder, parse_words

@@ -11,10 +11,11 @@ from fractions import Fraction
 
 from slidekit.evidence.proportions import Proportion, in_words
 from slidekit.evidence.quoted import Quoted
-from slidekit.storyboard.model import OwnSlide, Panel, SeriesSlide
+from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.printed import PLACEHOLDER, numbers_printed_in
+from slidekit.storyboard.slides import OwnSlide, SeriesSlide
 from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.words import Words, parse_words, placeholders
 

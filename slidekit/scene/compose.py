@@ -22,7 +22,9 @@ from slidekit.scene.text_slides import (
     compose_title_slide,
 )
 from slidekit.scene.timeline import compose_timeline
-from slidekit.storyboard.model import (
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.printed import numbers_printed_in, with_numbers
+from slidekit.storyboard.slides import (
     CreditsSlide,
     FindingsSlide,
     NoticeSlide,
@@ -30,12 +32,10 @@ from slidekit.storyboard.model import (
     QuoteSlide,
     ScanSlide,
     SeriesSlide,
-    Storyboard,
     TextSlide,
     TimelineSlide,
     TitleSlide,
 )
-from slidekit.storyboard.printed import numbers_printed_in, with_numbers
 from slidekit.storyboard.tallies import Tallies
 
 LAYOUTS: dict[str, Layout] = {

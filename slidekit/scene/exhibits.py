@@ -18,7 +18,7 @@ from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of
 from slidekit.scene.value_table import value_caution, value_notes, value_table, with_value
 from slidekit.scene.whereabouts import place_in_words
-from slidekit.storyboard.model import ShownView
+from slidekit.storyboard.views import ShownView
 
 
 @dataclass(frozen=True)

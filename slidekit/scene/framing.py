@@ -17,8 +17,9 @@ from slidekit.scans.viewing import planned_view
 from slidekit.scene.figures import Figure, extent_on, figure_of, frame_of
 from slidekit.scene.requests import plane_request
 from slidekit.storyboard.insets import Inset
-from slidekit.storyboard.model import ShownView, Storyboard, View
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.regions import PointRegion
+from slidekit.storyboard.views import ShownView, View
 from slidekit.storyboard.windows import SplitWindow
 
 LEAST_PIXELS = 4  # of the scan, across and down a part shown larger

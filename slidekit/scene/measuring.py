@@ -25,9 +25,9 @@ from slidekit.scene.figures import Figure, figure_of, frame_of, outline_of
 from slidekit.scene.measured import Quantity, spoken_measure
 from slidekit.scene.pictures import PlacedRegion, PlacedVolume
 from slidekit.scene.requests import plane_request
-from slidekit.storyboard.model import View
 from slidekit.storyboard.regions import Region
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.views import View
 
 
 def measure_regions(

@@ -12,10 +12,11 @@ from slidekit.scans.turntable import angles_deg, turn_images
 from slidekit.scene.pictures import Sight
 from slidekit.scene.requests import plane_request
 from slidekit.scene.whereabouts import signed
-from slidekit.storyboard.model import OwnSlide, ScanSlide, ShownView, View
 from slidekit.storyboard.motion import Cine, Turntable
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.slides import OwnSlide, ScanSlide
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.views import ShownView, View
 
 AXES = {"axial": (0.0, 0.0, 1.0), "coronal": (0.0, 1.0, 0.0), "sagittal": (1.0, 0.0, 0.0)}
 

@@ -38,7 +38,8 @@ from slidekit.scene.text import (
     paragraphs_of,
     words_whole,
 )
-from slidekit.storyboard.model import Panel, Talk
+from slidekit.storyboard.panels import Panel
+from slidekit.storyboard.talk import Talk
 
 MARGIN_SHARE = 1 / 14  # of the shorter side
 LEAST_PICTURE_SHARE = 0.3  # of the shorter side: a square of it is the least area of the pictures

@@ -33,7 +33,7 @@ from slidekit.scene.style import Mark, Style
 from slidekit.scene.text import line_width_mm
 from slidekit.scene.whereabouts import place_in_words, slab_in_words
 from slidekit.scene.windowing import UsedWindow, windows_in_words
-from slidekit.storyboard.model import ShownView, View
+from slidekit.storyboard.views import ShownView, View
 
 SIDE_SHIFTS = (0, 0.04, -0.04, 0.08, -0.08, 0.12, -0.12, 0.16, -0.16)  # short of the scale bar
 EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page

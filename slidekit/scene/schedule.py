@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from slidekit.scene.compose import Told
 from slidekit.scene.moving import moving_sentences
 from slidekit.scene.pictures import Sights
-from slidekit.storyboard.model import Talk
+from slidekit.storyboard.talk import Talk
 from slidekit.storyboard.words import Click, Words, count_words
 
 

@@ -29,9 +29,9 @@ from slidekit.scene.requests import blamed_field, plane_request
 from slidekit.scene.style import Style
 from slidekit.scene.wanted import Wanted
 from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
-from slidekit.storyboard.model import View
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source
+from slidekit.storyboard.views import View
 
 _Found = TypeVar("_Found")
 

@@ -13,8 +13,10 @@ from slidekit.scene.pictures import Cast, PlacedRegion, PlacedVolume, Sights, le
 from slidekit.scene.series.rows import appearance
 from slidekit.scene.style import Mark
 from slidekit.storyboard.chronology import Chronology
-from slidekit.storyboard.model import OwnSlide, ScanSlide, SeriesSlide, ShownView, Storyboard
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.slides import OwnSlide, ScanSlide, SeriesSlide
 from slidekit.storyboard.tallies import Tallies
+from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import Paragraph, clicks, parse_words, plain, speak
 
 SPOKEN_SHAPES = {

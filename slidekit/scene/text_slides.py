@@ -9,15 +9,10 @@ from slidekit.scene.model import Box, Group, Item, Paragraph, Rect, Run, Text
 from slidekit.scene.pictures import Cast, Sight, compose_sight, data_line
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import TextLook, fit_size_pt, paragraphs_of, place_text, text_height_mm
-from slidekit.storyboard.model import (
-    CreditsSlide,
-    Finding,
-    NoticeSlide,
-    QuoteSlide,
-    Storyboard,
-    Talk,
-    TextSlide,
-)
+from slidekit.storyboard.findings import Finding
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
+from slidekit.storyboard.talk import Talk
 
 READING_WIDTH_MM = 250.0  # about 60 letters of body text: longer lines tire the reader
 POINT_GAP_EM = 0.7  # between points, in type sizes

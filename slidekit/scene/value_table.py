@@ -15,7 +15,7 @@ from slidekit.scene.pictures import Cast, PlacedRegion, Sights
 from slidekit.scene.style import Style
 from slidekit.scene.text import drawn_height_mm, line_width_mm, words_whole
 from slidekit.storyboard.measured import Column
-from slidekit.storyboard.model import ShownView
+from slidekit.storyboard.views import ShownView
 
 HEADS: dict[Column, str] = {
     "mean_sd": "mean ± SD",

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from slidekit.scene.framing import inset_name
-from slidekit.storyboard.model import ShownView
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.views import ShownView
 
 
 @dataclass(frozen=True)

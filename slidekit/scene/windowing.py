@@ -19,7 +19,7 @@ from slidekit.scans.model import (
 )
 from slidekit.scene.style import Style
 from slidekit.storyboard import windows as written
-from slidekit.storyboard.model import View
+from slidekit.storyboard.views import View
 
 Origin: TypeAlias = Literal["style", "author", "files", "values"]
 """Who knows the numbers: a style, the author, the scan's files, or the picture's values."""

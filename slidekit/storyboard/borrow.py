@@ -27,22 +27,22 @@ from slidekit.storyboard.lookup import (
     Section,
     definitions,
 )
-from slidekit.storyboard.model import (
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.parts import Part
+from slidekit.storyboard.places import FieldPath, Place, Places
+from slidekit.storyboard.printed import placeholders_in
+from slidekit.storyboard.slides import (
     BorrowedSlide,
     FindingsSlide,
     OwnSlide,
     ScanSlide,
     SeriesSlide,
-    Storyboard,
     TimelineSlide,
     TitleSlide,
-    View,
 )
-from slidekit.storyboard.naming import listed, nearest
-from slidekit.storyboard.parts import Part
-from slidekit.storyboard.places import FieldPath, Place, Places
-from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.views import View
 from slidekit.storyboard.windows import AutomaticWindow, halves_of
 from slidekit.storyboard.words import clicks, parse_words, placeholders
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from slidekit.storyboard.model import ScanSlide, Storyboard
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.slides import ScanSlide
 from slidekit.storyboard.source import Source
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from slidekit.storyboard.model import ShownView, View
+from slidekit.storyboard.views import ShownView, View
 from slidekit.storyboard.windows import SplitWindow
 
 SCROLLED = ("acquired", "axial", "coronal", "sagittal")

@@ -18,7 +18,6 @@ from slidekit.storyboard.lookup import (
     complaint_about,
     definitions,
 )
-from slidekit.storyboard.model import View
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.number_names import complaints_about_numbers
 from slidekit.storyboard.places import FieldPath
@@ -26,6 +25,7 @@ from slidekit.storyboard.planes import complaints_about_plane
 from slidekit.storyboard.regions import ArrowRegion, LineRegion, PointRegion, Region, RegionBase
 from slidekit.storyboard.slide_names import faults_of_pages
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.views import View
 from slidekit.storyboard.windows import AutomaticWindow, OneWindow, halves_of
 
 _AXIS_OF = {"axial": "z", "coronal": "y", "sagittal": "x"}

@@ -19,23 +19,23 @@ from slidekit.storyboard.lookup import (
     Section,
     complaint_about,
 )
-from slidekit.storyboard.model import (
-    FindingsSlide,
-    NoticeSlide,
-    OwnSlide,
-    ScanSlide,
-    SeriesSlide,
-    ShownView,
-    TimelineSlide,
-    TitleSlide,
-)
 from slidekit.storyboard.motion_faults import motion_complaints
 from slidekit.storyboard.naming import listed
 from slidekit.storyboard.placeholders import complaints_about
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.printed import numbers_printed_in
 from slidekit.storyboard.regions import AREA_SHAPES
+from slidekit.storyboard.slides import (
+    FindingsSlide,
+    NoticeSlide,
+    OwnSlide,
+    ScanSlide,
+    SeriesSlide,
+    TimelineSlide,
+    TitleSlide,
+)
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import NAME, Click, Placeholder, parse_words
 
 _SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{(?P<name>{NAME})(?:\.(?P<part>{NAME}))?\}}")

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from slidekit.storyboard.model import BorrowedSlide, OwnSlide, Storyboard
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import Places
+from slidekit.storyboard.slides import BorrowedSlide, OwnSlide
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from slidekit.scene.schedule import Cue, Schedule, Turn, clock, joined
 from slidekit.scene.text_slides import CAUTIONS
-from slidekit.storyboard.model import Talk
+from slidekit.storyboard.talk import Talk
 from slidekit.writers.files import write_text
 
 

@@ -17,7 +17,7 @@ from skimage.measure import label, points_in_poly
 from skimage.morphology import dilation, disk
 
 from slidekit.shipped import demo_folder
-from slidekit.storyboard.model import Storyboard, View
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.regions import (
     ArrowRegion,
@@ -27,6 +27,7 @@ from slidekit.storyboard.regions import (
     RectangleRegion,
     Region,
 )
+from slidekit.storyboard.views import View
 
 AXES = {"axial": (0, 1), "coronal": (0, 2), "sagittal": (1, 2)}
 STEP_MM = 0.3  # between the samples of planes that lie on no axes

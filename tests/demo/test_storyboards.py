@@ -6,8 +6,9 @@ import pytest
 
 from slidekit.build import check_talk
 from slidekit.shipped import demo_folder
-from slidekit.storyboard.model import ScanSlide, Storyboard
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.read import read_storyboard
+from slidekit.storyboard.slides import ScanSlide
 
 NAMES = ("urn", "students")
 

@@ -29,7 +29,8 @@ from slidekit.scene.model import (
 from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.text import paragraphs_of
-from slidekit.storyboard.model import Panel, Talk
+from slidekit.storyboard.panels import Panel
+from slidekit.storyboard.talk import Talk
 from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
 from tests.scene.builders import DARK, axial_sight, round_region
 
@@ -202,7 +203,8 @@ from slidekit.scene.model import Box, Page, Text
 from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.text import paragraphs_of
-from slidekit.storyboard.model import Panel, Talk
+from slidekit.storyboard.panels import Panel
+from slidekit.storyboard.talk import Talk
 from slidekit.writers.figure import PdfFacts, write_pdf
 words = paragraphs_of("The *urn* – **opened** š")
 text = Text(Box(0, 0, 200, 50), words, 30, "#FFFFFF", "title")

@@ -11,7 +11,7 @@ from slidekit.scene.model import Box, Picture
 from slidekit.scene.pictures import Sights
 from slidekit.scene.scan_slide import compose_exhibits
 from slidekit.scene.speech import cast_of
-from slidekit.storyboard.model import ShownView
+from slidekit.storyboard.views import ShownView
 from tests.outside.test_renderers import PX_PER_MM, RENDERERS
 from tests.scene.builders import DARK, axial_picture, axial_sight
 from tests.writers.deck_samples import page, written

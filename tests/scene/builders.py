@@ -11,7 +11,7 @@ from slidekit.scene.pictures import Cast, PlacedRegion, Sight
 from slidekit.scene.speech import spoken_mark
 from slidekit.scene.style import load_style
 from slidekit.scene.windowing import UsedWindow
-from slidekit.storyboard.model import View
+from slidekit.storyboard.views import View
 
 DARK = load_style("lecture-dark", Path())
 LIGHT = load_style("lecture-light", Path())

@@ -14,7 +14,8 @@ from slidekit.scene.panel import compose_panel
 from slidekit.scene.panel_type import panel_scale, type_ladder
 from slidekit.scene.pictures import Sights
 from slidekit.scene.typeset import set_lines
-from slidekit.storyboard.model import Panel, Talk
+from slidekit.storyboard.panels import Panel
+from slidekit.storyboard.talk import Talk
 from tests.scene.builders import DARK, LIGHT, axial_picture, axial_sight, placed, round_region
 
 TALK = Talk(title="The urn", slot_min=20, language="en-GB")

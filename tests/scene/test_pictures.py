@@ -12,7 +12,7 @@ from slidekit.scene.pictures import (
 from slidekit.scene.requests import plane_request
 from slidekit.scene.whereabouts import signed
 from slidekit.scene.windowing import UsedWindow
-from slidekit.storyboard.model import ShownView, View
+from slidekit.storyboard.views import ShownView, View
 from tests.scene.builders import DARK, axial_picture, axial_sight, cast, round_region
 
 BOX = Box(20, 40, 150, 120)

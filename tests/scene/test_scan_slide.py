@@ -12,7 +12,7 @@ from slidekit.scene.pictures import Sights
 from slidekit.scene.scan_slide import compose_exhibits
 from slidekit.scene.speech import cast_of
 from slidekit.scene.text import text_height_mm
-from slidekit.storyboard.model import ShownView
+from slidekit.storyboard.views import ShownView
 from tests.scene.builders import DARK, axial_picture, axial_sight, round_region
 
 ROOM = Box(14, 40, 310, 130)

@@ -5,7 +5,9 @@ from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Sights
 from slidekit.scene.speech import cast_of, compose_speech, spoken_mark
 from slidekit.storyboard.chronology import Chronology
-from slidekit.storyboard.model import ScanSlide, ShownView, Storyboard, TextSlide
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.slides import ScanSlide, TextSlide
+from slidekit.storyboard.views import ShownView
 from tests.scene.builders import DARK, axial_sight, placed, round_region
 
 LINE = placed(

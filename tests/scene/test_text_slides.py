@@ -13,17 +13,11 @@ from slidekit.scene.text_slides import (
     compose_quote,
     compose_title_slide,
 )
-from slidekit.storyboard.model import (
-    CreditsSlide,
-    Finding,
-    NoticeSlide,
-    QuoteSlide,
-    Scan,
-    Storyboard,
-    Talk,
-    TextSlide,
-    View,
-)
+from slidekit.storyboard.findings import Finding
+from slidekit.storyboard.model import Scan, Storyboard
+from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
+from slidekit.storyboard.talk import Talk
+from slidekit.storyboard.views import View
 from tests.scene.builders import DARK, axial_sight
 
 TALK = Talk(title="What the urn holds", subtitle="Read before opening", slot_min=15)

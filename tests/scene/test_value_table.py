@@ -17,7 +17,7 @@ from slidekit.scene.value_table import (
     value_table,
     with_value,
 )
-from slidekit.storyboard.model import ShownView
+from slidekit.storyboard.views import ShownView
 from tests.scene.builders import DARK, axial_sight, cast, measured_area, round_region
 
 COIL = round_region("coil", 0, 0, measure=measured_area())

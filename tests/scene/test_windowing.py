@@ -20,7 +20,7 @@ from slidekit.scene.windowing import (
     wanted_windows,
     windows_in_words,
 )
-from slidekit.storyboard.model import View
+from slidekit.storyboard.views import View
 from tests.scans.dicom_series import Attributes, write_series
 from tests.scene.builders import DARK
 

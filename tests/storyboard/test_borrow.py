@@ -5,10 +5,10 @@ import pytest
 from slidekit.errors import StoryboardError
 from slidekit.evidence.dates import Date
 from slidekit.storyboard.marks import assign_marks
-from slidekit.storyboard.model import ScanSlide
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.places import Place
 from slidekit.storyboard.read import read_storyboard
+from slidekit.storyboard.slides import ScanSlide
 from tests.storyboard.boards import BOARD, spoiled, without_folder, write
 
 MARKS = ("blue", "orange", "yellow", "pink")

@@ -1,5 +1,7 @@
-from slidekit.storyboard.model import Panel, ShownView, TextSlide
+from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.printed import numbers_printed_in, with_numbers
+from slidekit.storyboard.slides import TextSlide
+from slidekit.storyboard.views import ShownView
 
 WORDS = {("holes", ""): "three of nine", ("holes", "percent"): "33 %"}
 

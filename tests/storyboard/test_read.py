@@ -2,8 +2,8 @@ import pytest
 
 from slidekit.errors import StoryboardError
 from slidekit.evidence.dates import Date
-from slidekit.storyboard.model import ScanSlide
 from slidekit.storyboard.read import read_storyboard
+from slidekit.storyboard.slides import ScanSlide
 from slidekit.storyboard.windows import Window
 from tests.storyboard.boards import BOARD, complaints, read, spoiled, write
 

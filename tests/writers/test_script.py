@@ -1,5 +1,5 @@
 from slidekit.scene.schedule import Cue, Schedule, Turn
-from slidekit.storyboard.model import Talk
+from slidekit.storyboard.talk import Talk
 from slidekit.writers.script import script_text
 
 TALK = Talk(title="What the urn holds", speaker="A. Speaker", occasion="Evening", slot_min=2)

@@ -31,7 +31,7 @@ from slidekit.scene.style import Size, Style
 from slidekit.scene.text import fit_size_pt, text_fits
 from slidekit.scene.whereabouts import signed
 from slidekit.scene.windowing import UsedWindow
-from slidekit.storyboard.model import View
+from slidekit.storyboard.views import View
 
 _COLUMNS, _ROWS = 2, 3
 _PAD_MM = 3.0

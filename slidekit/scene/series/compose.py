@@ -8,7 +8,7 @@ from slidekit.scene.series.cases import CaseChart
 from slidekit.scene.series.intervals import IntervalChart
 from slidekit.scene.series.rows import rows_of
 from slidekit.scene.style import Style
-from slidekit.storyboard.model import SeriesSlide
+from slidekit.storyboard.slides import SeriesSlide
 from slidekit.storyboard.tables import Chart
 from slidekit.storyboard.tallies import Tallies
 

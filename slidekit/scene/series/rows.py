@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from slidekit.evidence.proportions import Proportion
 from slidekit.scene.model import Paragraph, Run
-from slidekit.storyboard.model import SeriesSlide
+from slidekit.storyboard.slides import SeriesSlide
 from slidekit.storyboard.tallies import Tallies, Tally
 
 

@@ -6,7 +6,7 @@ from slidekit.errors import FitError
 from slidekit.scene.model import Box, Ellipse, Group, Polyline, Text
 from slidekit.scene.series import compose_series
 from slidekit.scene.text import text_height_mm
-from slidekit.storyboard.model import SeriesSlide
+from slidekit.storyboard.slides import SeriesSlide
 from tests.scene.builders import DARK, LIGHT
 from tests.storyboard.boards import spoiled
 from tests.storyboard.number_boards import BOARD, TABLE, counted

@@ -1,0 +1,27 @@
+"""Who speaks, where, and for how long."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from slidekit.storyboard.parts import Line, Part, Positive
+
+
+class Talk(Part):
+    """Who speaks, where, and for how long."""
+
+    title: Line = Field(description="Title of the talk", examples=["What the urn holds"])
+    subtitle: str = Field(default="", description="Line below the title")
+    speaker: str = Field(default="", description="Who speaks, as on the opening slide")
+    occasion: str = Field(default="", description="Where and when the talk is given")
+    slot_min: Positive = Field(description="Time given to the talk, minutes", examples=[20])
+    words_per_min: Annotated[float, Field(ge=60, le=240)] = Field(
+        default=120, description="Pace of the speaker; lecturers with slides: 100 to 150"
+    )
+    audience: Literal["general", "student", "specialist"] = Field(
+        default="general", description="Whom the words are for"
+    )
+    language: Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$")] = Field(
+        default="en", description="BCP 47 tag of the words", examples=["en", "en-GB", "de"]
+    )
+    style: str = Field(default="lecture-dark", description="Name or path of a style file")
