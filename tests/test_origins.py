@@ -162,3 +162,16 @@ def test_the_first_of_several_volumes_is_looked_at(tmp_path):
     nibabel.save(nibabel.Nifti1Image(np.ones((9, 8, 7, 3), np.int16), np.eye(4)), path)
     (series,) = find_series(path).series
     assert series.name == "volume 1"
+
+
+def test_the_author_says_the_unit_of_a_volume_and_it_holds_at_once(tmp_path):
+    storyboard = talk_from(tmp_path, "nifti")
+
+    def units() -> set[str]:
+        show, _ = build_talk(storyboard, tmp_path / "out", Options(), no_progress)
+        return {sight.picture.unit for sight in show.sights.views.values()}
+
+    assert units() == {""}
+    text = storyboard.read_text(encoding="utf-8")
+    storyboard.write_text(text.replace(".nii.gz\n", ".nii.gz\n    unit: HU\n"), encoding="utf-8")
+    assert units() == {"HU"}

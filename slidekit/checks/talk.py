@@ -3,9 +3,10 @@
 A remark is not a fault: the talk builds, but somebody should look again.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TypeAlias
 
 from slidekit.checks.typed_numbers import find_mistold
 from slidekit.scans.measures import AreaMeasure, Caution
@@ -13,10 +14,18 @@ from slidekit.scans.model import Series
 from slidekit.scene.compose import Told
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, clock
+from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.measured import VALUE_PARTS
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath
-from slidekit.storyboard.slides import CreditsSlide, OwnSlide, ScanSlide, SeriesSlide
+from slidekit.storyboard.printed import printed_in
+from slidekit.storyboard.slides import (
+    CreditsSlide,
+    FindingsSlide,
+    OwnSlide,
+    ScanSlide,
+    SeriesSlide,
+)
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.words import Click, Paragraph, Placeholder, parse_words
@@ -165,21 +174,75 @@ SERIOUS = ("empty", "few", "clipped", "thin")
 """Cautions that the audience must hear of when it hears the number."""
 
 
+def _foreign_window(heard: Heard) -> Iterator[Remark]:
+    """A window of the style made for other values than the scan has: HU on an MR image."""
+    for name, sight in heard.sights.views.items():
+        for window in sight.windows:
+            if window.meant_for in ("", sight.picture.unit) or name not in heard.source.board.views:
+                continue
+            unit = f"in {sight.picture.unit}" if sight.picture.unit else "without a known unit"
+            yield heard.remark(
+                ("views", name, "window"),
+                "foreign-window",
+                f"window `{window.name}` is made for values in {window.meant_for}, and those of"
+                f" view `{name}` are {unit}: write center and width, or `{{percentiles: [1, 99]}}`"
+                " or `{stored: 1}`",
+            )
+
+
 def _unsafe_value(heard: Heard) -> Iterator[Remark]:
-    """A measured value that something speaks against, and the words do not say so."""
+    """A measured value that something speaks against, and neither words nor page say so."""
+    slides = {slide.id: slide for slide in heard.source.slides}  # with their placeholders
     for path, told in _slides(heard):
-        mentions = dict.fromkeys(_mentions(parse_words(told.slide.say)))
-        for name, part in mentions:
-            cautions = _cautions_about(heard.sights, name, part)
-            said = {"warning", "n"} if {c.kind for c in cautions} == {"few"} else {"warning"}
-            if cautions and not any((name, one) in mentions for one in said):
-                number = f"{{{name}.{part}}}" if part else f"{{{name}}}"
+        written = slides[told.slide.id]
+        spoken = dict.fromkeys(_mentions(parse_words(told.slide.say)))
+        for (name, part), why in _unwarned(heard, spoken, spoken):
+            yield heard.remark(
+                (*path, "say"),
+                "unsafe-value",
+                f"{_braced(name, part)} is spoken, and not that {why}: "
+                f"say {{{name}.warning}} too, or leave the number out",
+            )
+        printed = dict.fromkeys(printed_in((written, _statements(heard, written))))
+        for (name, part), why in _unwarned(heard, printed, {**spoken, **printed}):
+            if (name, part) not in spoken and name not in _noted(written):
                 yield heard.remark(
-                    (*path, "say"),
+                    path,
                     "unsafe-value",
-                    f"{number} is spoken, and not that {' and '.join(c.text for c in cautions)}: "
-                    f"say {{{name}.warning}} too, or leave the number out",
+                    f"slide `{told.slide.id}` prints {_braced(name, part)}, and nothing says that"
+                    f" {why}: print {{{name}.warning}} too, or leave the number out",
                 )
+
+
+_Mentions: TypeAlias = Iterable[tuple[str, str]]
+"""Names, each with the part that is said of it."""
+
+
+def _unwarned(
+    heard: Heard, numbers: _Mentions, said: Collection[tuple[str, str]]
+) -> Iterator[tuple[tuple[str, str], str]]:
+    """The numbers that something serious speaks against which is not `said`, and what."""
+    for name, part in numbers:
+        cautions = _cautions_about(heard.sights, name, part)
+        enough = {"warning", "n"} if {c.kind for c in cautions} == {"few"} else {"warning"}
+        if cautions and not any((name, one) in said for one in enough):
+            yield (name, part), " and ".join(caution.text for caution in cautions)
+
+
+def _braced(name: str, part: str) -> str:
+    return f"{{{name}.{part}}}" if part else f"{{{name}}}"
+
+
+def _statements(heard: Heard, slide: OwnSlide) -> tuple[Finding, ...]:
+    """The findings that a slide prints."""
+    names = slide.findings if isinstance(slide, FindingsSlide) else ()
+    return tuple(heard.source.board.findings[name] for name in names)
+
+
+def _noted(slide: OwnSlide) -> set[str]:
+    """Regions of which the page itself tells what speaks against their values."""
+    views = slide.views if isinstance(slide, ScanSlide) else ()
+    return {name for view in views for name in (*view.table, *view.values)}
 
 
 def _cautions_about(sights: Sights, name: str, part: str) -> tuple[Caution, ...]:
@@ -202,6 +265,7 @@ RULES: tuple[Callable[[Heard], Iterator[Remark]], ...] = (
     _silent,
     _still,
     _burned_in,
+    _foreign_window,
     _unsafe_value,
 )
 

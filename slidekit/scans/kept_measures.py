@@ -63,7 +63,9 @@ def measure_on_planes(
     """
     state = files_state(series)
     code = code_version(Path(__file__).parent)
-    keys = [content_key(code, state, series.mm_per_px, request) for request in requests]
+    keys = [
+        content_key(code, state, (series.mm_per_px, series.unit), request) for request in requests
+    ]
     found = [None if verify else _read_values(key) for key in keys]
     missing = [i for i, values in enumerate(found) if values is None]
     planes = list(dict.fromkeys(requests[i].plane for i in missing))
@@ -85,7 +87,7 @@ def kept_volume(
 ) -> VolumeMeasure:
     """As `measure_volume` with the lowest and highest of `values`, if need be."""
     code = code_version(Path(__file__).parent)
-    key = content_key(code, files_state(series), solid, values)
+    key = content_key(code, files_state(series), series.unit, solid, values)
     if not verify and (content := read_entry(_KIND, key)) is not None:
         with suppress(ValueError, TypeError, IndexError):
             kept: VolumeMeasure = from_plain(VolumeMeasure, json.loads(content))

@@ -78,7 +78,7 @@ def begin_pictures(
         As for `read_views`.
     """
     state = files_state(series)
-    keys = [_picture_key(state, series.mm_per_px, request) for request in requests]
+    keys = [_picture_key(state, (series.mm_per_px, series.unit), request) for request in requests]
     found = [_read_picture(key) for key in keys]
     used = [k for one in found if one for k in one.picture.source_slices]
     hashes = hash_slices(series, used, fresh=verify)
@@ -128,9 +128,9 @@ def _make_and_keep(
     return picture
 
 
-def _picture_key(state: str, mm_per_px: float | None, request: PictureRequest) -> str:
+def _picture_key(state: str, said: tuple[float | None, str], request: PictureRequest) -> str:
     code = code_version(Path(__file__).parent)
-    return content_key(code, _versions(), state, mm_per_px, request)
+    return content_key(code, _versions(), state, said, request)
 
 
 @cache

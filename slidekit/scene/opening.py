@@ -39,13 +39,18 @@ def open_library(source: Source, names: Iterable[str], *, verify: bool = False) 
     for name in dict.fromkeys(names):
         scan = source.board.scans[name]
         try:
-            opened = opening.open(scan)
-            series[name] = replace(opened, mm_per_px=scan.mm_per_px, origin=scan.origin)
+            series[name] = _as_said(opening.open(scan), scan)
         except ScanError as error:
             faults.append(source.places.fault(("scans", name), error.wrong, error.instead))
     if faults:
         raise StoryboardError(faults)
     return Library(series, verify)
+
+
+def _as_said(series: Series, scan: Scan) -> Series:
+    """With what the author says of the images, and their files do not."""
+    unit = scan.unit or series.unit
+    return replace(series, mm_per_px=scan.mm_per_px, unit=unit, origin=scan.origin)
 
 
 def _remote(written: DicomWeb) -> Remote:

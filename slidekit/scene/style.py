@@ -42,6 +42,7 @@ class NamedWindow(_Part):
     center: float = Field(description="Window Center (0028,1050), modality units")
     width: float = Field(gt=0, description="Window Width (0028,1051), modality units")
     curve: Curve = Field(default="linear", description="VOI LUT Function (0028,1056)")
+    unit: str = Field(default="HU", description='Of the values it is meant for; "" for any')
     source: str = Field(description='Where the pair comes from, or "common practice"')
 
 

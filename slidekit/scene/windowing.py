@@ -39,6 +39,7 @@ class UsedWindow:
     origin: Origin
     name: str = ""  # of the style
     note: str = ""  # how it was found, when neither numbers nor a name say that
+    meant_for: str = ""  # the unit of the values that a style made it for; "" for any
 
     @property
     def label(self) -> str:
@@ -76,10 +77,11 @@ class WantedWindow:
     origin: Origin
     name: str = ""
     note: str = ""
+    meant_for: str = ""
 
     def used(self, scale: GreyScale) -> UsedWindow:
         """With the scale that it came to."""
-        return UsedWindow(scale, self.origin, self.name, self.note)
+        return UsedWindow(scale, self.origin, self.name, self.note, self.meant_for)
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,7 @@ def _wanted(window: written.OneWindow, viewed: Viewed, style: Style) -> WantedWi
         case name:
             named = style.windows[name]
             scale = GreyWindow(named.center, named.width, named.curve)
-            return WantedWindow(scale, "style", name)
+            return WantedWindow(scale, "style", name, meant_for=named.unit)
 
 
 def _stored(wanted: str, viewed: Viewed) -> WantedWindow:

@@ -42,19 +42,24 @@ def numbers_printed_in(part: Part, numbers: Container[str]) -> tuple[str, ...]:
 
 def placeholders_in(part: object) -> Iterator[str]:
     """The names in braces in all that is printed of a part."""
+    return (name for name, _ in printed_in(part))
+
+
+def printed_in(part: object) -> Iterator[tuple[str, str]]:
+    """All `{name.part}` in what is printed of a part; `part` is "" for the bare name."""
     match part:
         case str():
-            yield from (found[1] for found in PLACEHOLDER.finditer(part))
+            yield from ((found[1], found[2] or "") for found in PLACEHOLDER.finditer(part))
         case Part():
             for name in type(part).model_fields:
                 if name not in _UNPRINTED:
-                    yield from placeholders_in(getattr(part, name))
+                    yield from printed_in(getattr(part, name))
         case tuple():
             for inner in part:
-                yield from placeholders_in(inner)
+                yield from printed_in(inner)
         case dict():
             for inner in part.values():
-                yield from placeholders_in(inner)
+                yield from printed_in(inner)
 
 
 def _filled_fields(part: Part, numbers: Numbers) -> Mapping[str, object]:

@@ -20,6 +20,7 @@ PATHS = ("folder", "archive", "nifti", "picture")
 _BESIDE = {
     "series": ("folder", "archive", "demo"),
     "volume": ("nifti",),
+    "unit": ("nifti",),
     "mm_per_px": ("folder", "archive", "picture", "dicomweb"),
 }
 """Fields that only some origins have a use for."""
@@ -69,6 +70,11 @@ class Scan(Part):
     )
     volume: Annotated[int, Field(ge=1)] | None = Field(
         default=None, description="Which volume of a NIfTI file of several, from 1"
+    )
+    unit: Line | None = Field(
+        default=None,
+        description="Of the values of a NIfTI file, which does not say it",
+        examples=["HU"],
     )
     dicomweb: DicomWeb | None = Field(
         default=None,

@@ -89,5 +89,37 @@ def test_a_value_with_its_warning_or_its_n_is_in_order(tmp_path, words):
     assert remarks(tmp_path, text) == []
 
 
+def test_a_printed_value_without_its_warning_is_told(tmp_path):
+    text = TALK.replace(*SMALL).replace("Section through the base}", "'{coil.mean}'}", 1)
+    (found,) = remarks(tmp_path, text)
+    assert found.split(": ", 1)[1] == (
+        "unsafe-value: slide `base` prints {coil.mean}, and nothing says that only 13 samples lie"
+        " in it: print {coil.warning} too, or leave the number out"
+    )
+
+
+@pytest.mark.parametrize(
+    "caption", ["'{coil.mean}; {coil.warning}'", "'{coil.mean}', values: [coil]"]
+)
+def test_a_printed_value_with_its_warning_on_the_page_is_in_order(tmp_path, caption):
+    text = TALK.replace(*SMALL).replace("Section through the base}", f"{caption}}}", 1)
+    assert remarks(tmp_path, text) == []
+
+
+def test_a_finding_that_prints_an_unsafe_value_is_told(tmp_path):
+    text = TALK.replace(*SMALL).replace("A coil of wire lies in the block.", "It has {coil.mean}.")
+    (found,) = remarks(tmp_path, text)
+    assert "slide `end` prints {coil.mean}, and nothing says that only 13 samples" in found
+
+
+def test_a_window_made_for_hu_on_other_values_is_told(tmp_path):
+    found = remarks(tmp_path, attributes=Attributes({"Modality": "MR"}))
+    assert [one.split(": ", 1)[1] for one in found] == [
+        "foreign-window: window `soft_tissue` is made for values in HU, and those of view `front`"
+        " are without a known unit: write center and width, or `{percentiles: [1, 99]}` or"
+        " `{stored: 1}`"
+    ]
+
+
 def test_a_length_needs_no_warning(tmp_path):
     assert remarks(tmp_path, TALK.replace(*SMALL)) == []
