@@ -9,7 +9,7 @@ from slidekit.scans.movies import Movie, frames_of, make_movie, plane_at, scroll
 from slidekit.scans.planes import planned_plane
 from slidekit.scans.planning import Stack
 from slidekit.scans.turntable import angles_deg, turn_images
-from slidekit.scene.pictures import Sight
+from slidekit.scene.pictures import Sight, Sights
 from slidekit.scene.requests import plane_request
 from slidekit.scene.whereabouts import signed
 from slidekit.storyboard.motion import Cine, Turntable
@@ -50,6 +50,13 @@ def moving_sentences(slide: OwnSlide) -> tuple[str, ...]:
             which = "The picture" if len(views) == 1 else f"Picture {number} of {len(views)}"
             sentences.append(f"{which} moves by itself: {motion}.")
     return tuple(sentences)
+
+
+def loop_s(slide: OwnSlide, sights: Sights) -> float:
+    """How long the moving pictures of a slide take to be seen once; 0 if none moves."""
+    views = slide.views if isinstance(slide, ScanSlide) else ()
+    movies = [sights.movies[name] for name in map(moving_name, views) if name in sights.movies]
+    return max((movie.frames * movie.frame_ms / 1000 for movie in movies), default=0.0)
 
 
 def make_movies(

@@ -1,14 +1,27 @@
-"""When each slide comes, how long its words take, and what each click brings on."""
+"""When each slide comes, how long its words take, and when each click is made."""
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from slidekit.scene.compose import Told
-from slidekit.scene.moving import moving_sentences
+from slidekit.scene.moving import loop_s, moving_sentences
 from slidekit.scene.pictures import Sights
+from slidekit.storyboard.keeping import Keep
 from slidekit.storyboard.talk import Talk
-from slidekit.storyboard.words import Click, Words, count_words
+from slidekit.storyboard.word_count import count_words
+from slidekit.storyboard.words import Click, Paragraph, Pause, Words
+
+
+@dataclass(frozen=True)
+class Said:
+    """Words between two cues. Times count from the beginning of the talk."""
+
+    text: str
+    words: int = 0
+    at_s: float = 0.0
+    seconds: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -17,6 +30,39 @@ class Cue:
 
     number: int
     appears: str  # "orange ellipse B, the wire coil"
+    at_s: float = 0.0
+    names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Silence:
+    """The speaker says nothing."""
+
+    seconds: float
+    at_s: float = 0.0
+
+
+Piece: TypeAlias = Said | Cue | Silence
+
+
+@dataclass(frozen=True)
+class Passage:
+    """One paragraph, and whether it may go when there is less time."""
+
+    pieces: tuple[Piece, ...]
+    keep: Keep = "must"
+
+    @property
+    def seconds(self) -> float:
+        return sum(piece.seconds for piece in self.pieces if not isinstance(piece, Cue))
+
+    @property
+    def words(self) -> int:
+        return sum(piece.words for piece in self.pieces if isinstance(piece, Said))
+
+    @property
+    def cues(self) -> tuple[Cue, ...]:
+        return tuple(piece for piece in self.pieces if isinstance(piece, Cue))
 
 
 @dataclass(frozen=True)
@@ -24,12 +70,21 @@ class Turn:
     """One slide in delivery order."""
 
     number: int
+    slide: str  # its id
     title: str
     start_s: float  # from the beginning of the talk
     seconds: float
-    words: int
-    paragraphs: tuple[tuple[str | Cue, ...], ...]
+    passages: tuple[Passage, ...]
+    keep: Keep = "must"
     moving: tuple[str, ...] = ()  # a sentence about each picture that moves by itself
+
+    @property
+    def words(self) -> int:
+        return sum(passage.words for passage in self.passages)
+
+    @property
+    def cues(self) -> tuple[Cue, ...]:
+        return tuple(cue for passage in self.passages for cue in passage.cues)
 
 
 @dataclass(frozen=True)
@@ -39,6 +94,8 @@ class Schedule:
     turns: tuple[Turn, ...]
     slot_s: float
     words_per_min: float
+    questions_s: float = 0.0
+    """What is kept of the slot for questions at the end."""
 
     @property
     def seconds(self) -> float:
@@ -51,36 +108,61 @@ class Schedule:
     @property
     def left_s(self) -> float:
         """Seconds of the slot that remain; negative for an overrun."""
-        return self.slot_s - self.seconds
+        return self.slot_s - self.questions_s - self.seconds
+
+    def latest_s(self, turn: Turn) -> float:
+        """When a slide must begin at the latest so that all that follows still fits."""
+        return turn.start_s + self.left_s
 
 
 def schedule_talk(told: Sequence[Told], talk: Talk, sights: Sights) -> Schedule:
-    """Turn after turn at the speaker's pace: time is words over words per minute."""
-    turns = []
-    start = 0.0
+    """Turn after turn at the speaker's pace: words over words per minute, and the pauses. A slide
+    stays at least until its moving pictures have been seen once."""
+    turns: list[Turn] = []
+    start_s = 0.0
     for number, one in enumerate(told, start=1):
-        words = count_words(one.speech.text)
-        seconds = words / talk.words_per_min * 60
-        paragraphs = _with_cues(one, sights)
-        moving = moving_sentences(one.slide)
-        turns.append(Turn(number, one.page.title, start, seconds, words, paragraphs, moving))
-        start += seconds
-    return Schedule(tuple(turns), talk.slot_min * 60, talk.words_per_min)
+        passages = _passages(one, sights, start_s, talk.words_per_min)
+        seconds = max(sum(p.seconds for p in passages), loop_s(one.slide, sights))
+        head = number, one.slide.id, one.page.title, start_s, seconds
+        turns.append(Turn(*head, passages, one.slide.keep, moving_sentences(one.slide)))
+        start_s += seconds
+    times = talk.slot_min * 60, talk.words_per_min, talk.questions_min * 60
+    return Schedule(tuple(turns), *times)
 
 
-def _with_cues(told: Told, sights: Sights) -> tuple[tuple[str | Cue, ...], ...]:
+def _passages(
+    told: Told, sights: Sights, start_s: float, words_per_min: float
+) -> tuple[Passage, ...]:
     number = 0
-    paragraphs = []
+    passages = []
     for paragraph in told.speech.paragraphs:
-        pieces: list[str | Cue] = []
-        for token in paragraph.tokens:
-            if isinstance(token, Click):
-                number += 1
-                pieces.append(Cue(number, _appearance(token, told, sights)))
-            elif isinstance(token, Words):
-                pieces.append(token.text)
-        paragraphs.append(tuple(pieces))
-    return tuple(paragraphs)
+        timed = tuple(_timed(_with_cues(paragraph, told, sights, number), start_s, words_per_min))
+        passages.append(Passage(timed, paragraph.keep))
+        number += len(passages[-1].cues)
+        start_s += passages[-1].seconds
+    return tuple(passages)
+
+
+def _with_cues(paragraph: Paragraph, told: Told, sights: Sights, number: int) -> Iterator[Piece]:
+    """The pieces of a paragraph that follows the click `number` of its slide, without times."""
+    for token in paragraph.tokens:
+        if isinstance(token, Click):
+            number += 1
+            yield Cue(number, _appearance(token, told, sights), names=token.names)
+        elif isinstance(token, Pause):
+            yield Silence(token.seconds)
+        elif isinstance(token, Words):
+            yield Said(token.text, count_words(token.text))
+
+
+def _timed(pieces: Iterator[Piece], at_s: float, words_per_min: float) -> Iterator[Piece]:
+    for piece in pieces:
+        timed = replace(piece, at_s=at_s)
+        if isinstance(timed, Said):
+            timed = replace(timed, seconds=timed.words / words_per_min * 60)
+        if not isinstance(timed, Cue):
+            at_s += timed.seconds
+        yield timed
 
 
 def _appearance(click: Click, told: Told, sights: Sights) -> str:
@@ -101,15 +183,20 @@ def clock(seconds: float) -> str:
 
 
 def notes_of(turn: Turn) -> str:
-    """The words as speaker notes, each click on its own in square brackets."""
+    """The words as speaker notes, each click and pause on its own in square brackets."""
     lines = [f"[{sentence}]" for sentence in turn.moving]
-    for paragraph in turn.paragraphs:
-        pieces = [
-            f"[CLICK {piece.number}: {piece.appears}]" if isinstance(piece, Cue) else piece
-            for piece in paragraph
-        ]
-        lines.append(joined(pieces))
+    lines += [joined([_noted(piece) for piece in passage.pieces]) for passage in turn.passages]
     return "\n".join(lines)
+
+
+def _noted(piece: Piece) -> str:
+    match piece:
+        case Said(text=text):
+            return text
+        case Silence(seconds=seconds):
+            return f"[PAUSE {seconds:g} s]"
+        case Cue(number=number, appears=appears):
+            return f"[CLICK {number}: {appears}]"
 
 
 def joined(pieces: Sequence[str]) -> str:

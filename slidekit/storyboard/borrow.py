@@ -176,11 +176,13 @@ class _Loan:
 
     def _changed(self, slide: OwnSlide, wish: BorrowedSlide, at: int) -> OwnSlide:
         changes: dict[str, Any] = {}
-        for key in ("title", "section", "say"):
+        for key in ("title", "section", "say", "keep"):
             value = getattr(wish, key)
             if value is not None:
                 changes[key] = value
                 self.known[("slides", at, key)] = self.own.places.find(("slides", at, key))
+        here = {s.slide if isinstance(s, BorrowedSlide) else s.id for s in self.own.board.slides}
+        changes["needs"] = tuple(name for name in slide.needs if name in here)
         if wish.captions:
             changes["views"] = self._captioned(slide, wish, at)
         return slide.model_copy(update=changes)

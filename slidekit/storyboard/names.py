@@ -47,6 +47,7 @@ def find_name_faults(
         *_about_spoken_names(defined),
         *_about_findings(source, defined),
         *complaints_about_numbers(source.board, defined),
+        *_about_needs(source),
     ]
     for name, view in source.board.views.items():
         complaints += _about_view(("views", name), view, defined, look)
@@ -100,6 +101,22 @@ def _about_findings(source: Source, defined: Definitions) -> Iterator[_Complaint
             yield from _unknown(path, evidence, SHOWN, defined)
             if evidence in finding.evidence[:i]:
                 yield path, f"`{evidence}` is named twice", "Remove one of the two"
+
+
+def _about_needs(source: Source) -> Iterator[_Complaint]:
+    """A slide can refer back, not forward."""
+    earlier: list[str] = []
+    ids = [slide.id for slide in source.slides]
+    for at, slide in enumerate(source.slides):
+        for i, name in enumerate(slide.needs):
+            if name in earlier:
+                continue
+            wrong = f"there is no slide `{name}`"
+            if name in ids:
+                wrong = f"slide `{name}` does not come before this one"
+            instead = f"Write one of {listed(earlier)}" if earlier else "Remove it"
+            yield ("slides", at, "needs", i), wrong, instead
+        earlier.append(slide.id)
 
 
 def _about_view(

@@ -4,6 +4,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
+from slidekit.storyboard.keeping import Keep
 from slidekit.storyboard.parts import Line, Name, Part
 from slidekit.storyboard.tables import Chart
 from slidekit.storyboard.views import ShownView
@@ -21,6 +22,14 @@ class SlideBase(Part):
         default="",
         description="The words spoken; [show NAME] is a click, {NAME.mark} speaks a mark",
         examples=["Look at the base. [show coil] {coil.mark} is a coil of wire."],
+    )
+    keep: Keep = Field(
+        default="must", description="What becomes of the slide when there is less time"
+    )
+    needs: tuple[Name, ...] = Field(
+        default=(),
+        description="Slides that this one refers back to: it goes when they go",
+        examples=[["coil"]],
     )
 
 
@@ -127,6 +136,9 @@ class BorrowedSlide(Part):
     section: str | None = Field(default=None, description="Instead of the section at the origin")
     say: str | None = Field(default=None, description="Instead of the words at the origin")
     captions: dict[Name, str] = Field(default={}, description="View name: caption")
+    keep: Keep | None = Field(
+        default=None, description="What becomes of it when there is less time, if not as there"
+    )
 
 
 OwnSlide: TypeAlias = (

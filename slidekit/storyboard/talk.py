@@ -15,6 +15,9 @@ class Talk(Part):
     speaker: str = Field(default="", description="Who speaks, as on the opening slide")
     occasion: str = Field(default="", description="Where and when the talk is given")
     slot_min: Positive = Field(description="Time given to the talk, minutes", examples=[20])
+    questions_min: Annotated[float, Field(ge=0)] = Field(
+        default=0.0, description="Minutes of the slot that are kept for questions"
+    )
     words_per_min: Annotated[float, Field(ge=60, le=240)] = Field(
         default=120, description="Pace of the speaker; lecturers with slides: 100 to 150"
     )

@@ -1,15 +1,18 @@
 """The spoken words of a slide: plain text with clicks and placeholders.
 
 `[show coil, plug]` is the click at which regions appear. `{coil.mark}`, `{coil.letter}`,
-`{coil.called}`, `{coil.length}` and `{coil}` speak what the talk knows of a name. A doubled
-bracket (`[[`, `]]`, `{{`, `}}`) writes one. Blank lines part paragraphs; other line ends are
-spaces. Nothing is evaluated.
+`{coil.called}`, `{coil.length}` and `{coil}` speak what the talk knows of a name. `[pause 5]` is
+five seconds of silence; `[may]` or `[should]` at its head says that a paragraph may go when time
+is short. A doubled bracket (`[[`, `]]`, `{{`, `}}`) writes one. Blank lines part paragraphs; other
+line ends are spaces. Nothing is evaluated.
 """
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Container, Iterable
 from dataclasses import dataclass, field
 from typing import TypeAlias
+
+from slidekit.storyboard.keeping import Keep
 
 NAME = r"[a-z][a-z0-9_]*"
 
@@ -21,6 +24,8 @@ _PIECE = re.compile(
     r"|(?P<text>[^\[\]{}]+)"
 )
 _CLICK = re.compile(rf"\s*show\s+({NAME}(?:\s*,\s*{NAME})*)\s*")
+_PAUSE = re.compile(r"\s*pause\s+(\d{1,3}(?:\.\d)?)\s*")
+_RANK = re.compile(r"\s*(should|may)\s*")
 _PLACEHOLDER = re.compile(rf"\s*({NAME})(?:\.({NAME}))?\s*")
 _PARAGRAPH_END = re.compile(r"[^\S\n]*\n(?:[^\S\n]*\n)+")
 
@@ -49,7 +54,14 @@ class Placeholder:
     at: int = field(default=0, compare=False, repr=False)  # character of the text, from 0
 
 
-Token: TypeAlias = Words | Click | Placeholder
+@dataclass(frozen=True)
+class Pause:
+    """`[pause 5]`: the speaker says nothing."""
+
+    seconds: float
+
+
+Token: TypeAlias = Words | Click | Placeholder | Pause
 
 
 @dataclass(frozen=True)
@@ -57,6 +69,15 @@ class Paragraph:
     """Words up to a blank line."""
 
     tokens: tuple[Token, ...]
+    keep: Keep = "must"
+
+
+@dataclass(frozen=True)
+class _Rank:
+    """`[may]` or `[should]`, at the head of a paragraph."""
+
+    keep: Keep
+    at: int
 
 
 @dataclass(frozen=True)
@@ -113,6 +134,21 @@ _OPENS_SENTENCE = re.compile(r"""(?:^\s*|[.!?…]["'”’)\]]*\s+)["'“‘(\[]
 _ENDS_ABBREVIATED = re.compile(_ABBREVIATION + r"""["'”’)\]]*\s+["'“‘(\[]*$""")
 
 
+def without_paragraphs(say: str, left_out: Container[int]) -> str:
+    """The words as written, without the paragraphs whose numbers, from 0 and as `parse_words`
+    counts them, are in `left_out`."""
+    written = _PARAGRAPH_END.split(say)
+    kept: list[str] = []
+    number = 0
+    for text in written:
+        if not parse_words(text):
+            continue
+        if number not in left_out:
+            kept.append(text)
+        number += 1
+    return "\n\n".join(kept)
+
+
 def speak(
     paragraphs: Iterable[Paragraph], resolver: Callable[[str, str], str]
 ) -> tuple[Paragraph, ...]:
@@ -145,41 +181,58 @@ def _parse(say: str) -> tuple[tuple[Paragraph, ...], tuple[Flaw, ...]]:
     flaws: list[Flaw] = []
     start = 0
     for end, following in [*(m.span() for m in _PARAGRAPH_END.finditer(say)), (len(say), 0)]:
-        tokens: list[Token] = []
-        for piece in _PIECE.finditer(say, start, end):
-            token = _token(piece)
-            if isinstance(token, Flaw):
-                flaws.append(token)
-            else:
-                tokens.append(token)
-        merged = _merge(tokens)
-        if merged:
-            paragraphs.append(Paragraph(merged))
+        paragraph, flawed = _paragraph(_PIECE.finditer(say, start, end))
+        flaws += flawed
+        if paragraph.tokens:
+            paragraphs.append(paragraph)
         start = following
     return tuple(paragraphs), tuple(flaws)
 
 
-def _token(piece: re.Match[str]) -> Token | Flaw:
+def _paragraph(pieces: Iterable[re.Match[str]]) -> tuple[Paragraph, tuple[Flaw, ...]]:
+    tokens: list[Token] = []
+    flaws: list[Flaw] = []
+    keep: Keep = "must"
+    for token in map(_token, pieces):
+        if isinstance(token, Flaw):
+            flaws.append(token)
+        elif not isinstance(token, _Rank):
+            tokens.append(token)
+        elif _merge(tokens):
+            wrong = f"[{token.keep}] stands inside a paragraph"
+            instead = "Write it at the head of the paragraph: it says that all of it may go"
+            flaws.append(Flaw(token.at, wrong, instead))
+        else:
+            keep = token.keep
+    return Paragraph(_merge(tokens), keep), tuple(flaws)
+
+
+def _token(piece: re.Match[str]) -> Token | _Rank | Flaw:
     match piece.lastgroup:
         case "text":
             return Words(piece[0])
         case "doubled":
             return Words(piece[0][0])
         case "square":
-            return _click(piece)
+            return _square(piece)
         case "curly":
             return _placeholder(piece)
     return _lone(piece)
 
 
-def _click(piece: re.Match[str]) -> Click | Flaw:
+def _square(piece: re.Match[str]) -> Click | Pause | _Rank | Flaw:
     if found := _CLICK.fullmatch(piece["square"]):
         return Click(tuple(re.split(r"\s*,\s*", found[1])), piece.start())
+    if found := _PAUSE.fullmatch(piece["square"]):
+        return Pause(float(found[1]))
+    if found := _RANK.fullmatch(piece["square"]):
+        return _Rank("may" if found[1] == "may" else "should", piece.start())
     return Flaw(
         piece.start(),
         f"{_on_one_line(piece[0])} is not known",
-        "Write [show NAME] or [show NAME, NAME] for a click, or [[ and ]] for brackets that are"
-        " part of the words",
+        "Write [show NAME] or [show NAME, NAME] for a click, [pause 5] for five seconds of"
+        " silence, [may] or [should] at the head of a paragraph that may go when time is short,"
+        " or [[ and ]] for brackets that are part of the words",
     )
 
 
@@ -243,90 +296,26 @@ def _spoken(paragraph: Paragraph, resolver: Callable[[str, str], str]) -> Paragr
         if isinstance(spoken, Words):
             said += spoken.text
         tokens.append(spoken)
-    return Paragraph(_merge(tokens))
+    return Paragraph(_merge(tokens), paragraph.keep)
 
 
 def _plain_line(paragraph: Paragraph) -> str:
     line = ""
-    after_click = False
+    after_cue = False
     for token in paragraph.tokens:
         match token:
-            case Words(text=text) if after_click:
+            case Words(text=text) if after_cue:
                 line = _joined(line, text)
             case Words(text=text):
                 line += text
             case Placeholder(name=name, part=part):
                 raise ValueError(f"{{{name}.{part}}} has not been spoken")
-        after_click = isinstance(token, Click)
+        after_cue = isinstance(token, Click | Pause)
     return line.strip()
 
 
 def _joined(line: str, text: str) -> str:
-    """Words on both sides of a click, without a second space or one before a full stop."""
+    """Words on both sides of a cue, without a second space or one before a full stop."""
     if text[0] in ".,;:!?…)":
         return line.rstrip() + text
     return line + (text.lstrip() if not line or line[-1] == " " else text)
-
-
-_SPOKEN_PIECE = re.compile(
-    r"(?P<decimal>\d+[.]\d+)"
-    r"|(?P<number>\d{1,3}(?:,\d{3})+(?!\d)|\d+)(?P<ending>st\b|nd\b|rd\b|th\b|s\b)?"
-    r"|(?P<capitals>[A-Z]{2,4}(?![^\W\d_]))"
-    r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)*)"
-    r"|(?P<between>(?<=\d)[–—/-](?=\d))"
-    r"|(?P<minus>(?<!\w)[-−](?=\d))"
-    r"|(?P<sign>[%°×&+=²³<>±])"
-)
-_SIGN_WORDS = {"<": 2, ">": 2, "±": 3}  # less than, more than, plus or minus; others are one word
-_SHORT_FOR = {"e.g.": 2, "i.e.": 2, "etc.": 2}  # for example, that is, et cetera
-
-
-def count_words(text: str) -> int:
-    """How many words a speaker says, by English habits.
-
-    Numbers count as the words they are spoken as ("263": two hundred and sixty-three, five words),
-    those from 1100 to 1999 and from 2010 to 2099 as years ("1290": twelve ninety); a decimal point
-    is a word and each digit after it; a dash or stroke between numbers is one ("to", "of").
-    Two to four capitals are spelled ("CT", "BCE"), parts of a hyphenated word count singly, signs
-    are words ("%", "×"), and "e.g.", "i.e." and "etc." are two. So "c. 1290 BCE" is six words.
-    """
-    return sum(_count_token(token) for token in text.split())
-
-
-def _count_token(token: str) -> int:
-    if token in _SHORT_FOR:
-        return _SHORT_FOR[token]
-    return sum(_count_piece(piece) for piece in _SPOKEN_PIECE.finditer(token))
-
-
-def _count_piece(piece: re.Match[str]) -> int:
-    match piece.lastgroup:
-        case "number" | "ending":
-            return _count_number(piece["number"])
-        case "decimal":
-            whole, digits = piece[0].split(".")
-            return _count_cardinal(int(whole)) + 1 + len(digits)
-        case "capitals":
-            return len(piece[0])
-        case "sign":
-            return _SIGN_WORDS.get(piece[0], 1)
-    return 1
-
-
-def _count_number(digits: str) -> int:
-    number = int(digits.replace(",", ""))
-    if len(digits) == 4 and (1100 <= number < 2000 or 2010 <= number < 2100):
-        tens = number % 100
-        return _count_cardinal(number // 100) + (2 if 0 < tens < 10 else _count_cardinal(tens))
-    return _count_cardinal(number) if number < 10**9 else len(digits)
-
-
-def _count_cardinal(number: int) -> int:
-    """Words of a number below a thousand million: "two hundred and sixty-three" has five."""
-    for unit in (1_000_000, 1000, 100):
-        if number >= unit:
-            rest = number % unit
-            joined = 1 if 0 < rest < 100 else 0  # "and"
-            above = _count_cardinal(number // unit) + 1
-            return above + (joined + _count_cardinal(rest) if rest else 0)
-    return 2 if number > 20 and number % 10 else 1

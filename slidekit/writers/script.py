@@ -2,7 +2,17 @@
 
 from pathlib import Path
 
-from slidekit.scene.schedule import Cue, Schedule, Turn, clock, joined
+from slidekit.scene.schedule import (
+    Cue,
+    Passage,
+    Piece,
+    Said,
+    Schedule,
+    Silence,
+    Turn,
+    clock,
+    joined,
+)
 from slidekit.scene.text_slides import CAUTIONS
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.files import write_text
@@ -24,21 +34,28 @@ def script_text(talk: Talk, schedule: Schedule) -> str:
 def _balance(schedule: Schedule) -> str:
     left = schedule.left_s
     rest = f"{clock(left)} left" if left >= 0 else f"**{clock(-left)} over the slot**"
+    questions = f" and {clock(schedule.questions_s)} for questions" if schedule.questions_s else ""
     return (
         f"{schedule.words} words at {schedule.words_per_min:g} words per minute: "
-        f"{clock(schedule.seconds)} of {clock(schedule.slot_s)}, {rest}."
+        f"{clock(schedule.seconds)}{questions} of {clock(schedule.slot_s)}, {rest}."
     )
 
 
 def _table(schedule: Schedule) -> str:
+    head = "| at | by | slide | title | words | takes |"
+    alignment = "| ---: | ---: | ---: | --- | ---: | ---: |"
     rows = [
-        f"| {clock(turn.start_s)} | {turn.number} | {_escaped(turn.title)} "
-        f"| {turn.words} | {clock(turn.seconds)} |"
+        f"| {clock(turn.start_s)} | {_latest(turn, schedule)} | {turn.number} "
+        f"| {_escaped(turn.title)} | {turn.words} | {clock(turn.seconds)} |"
         for turn in schedule.turns
     ]
-    return "\n".join(
-        ["| at | slide | title | words | takes |", "| ---: | ---: | --- | ---: | ---: |", *rows]
-    )
+    legend = "*by*: who begins a slide later than this must leave something out."
+    return "\n".join([head, alignment, *rows, "", legend])
+
+
+def _latest(turn: Turn, schedule: Schedule) -> str:
+    """Nothing where it is too late already."""
+    return clock(schedule.latest_s(turn)) if schedule.left_s >= 0 else ""
 
 
 def _turn(turn: Turn) -> str:
@@ -46,19 +63,30 @@ def _turn(turn: Turn) -> str:
     clock_line = (
         f"**{clock(turn.start_s)}** to {clock(turn.start_s + turn.seconds)} · {turn.words} words"
     )
+    if turn.keep != "must":
+        clock_line += f" · {_MAY_GO[turn.keep]}"
     moving = [f"*{sentence}*" for sentence in turn.moving]
-    return "\n\n".join(
-        [head, clock_line, *moving, *(_paragraph(pieces) for pieces in turn.paragraphs)]
-    )
+    return "\n\n".join([head, clock_line, *moving, *map(_paragraph, turn.passages)])
 
 
-def _paragraph(pieces: tuple[str | Cue, ...]) -> str:
-    return joined(
-        [
-            f"**[click {piece.number}: {piece.appears}]**" if isinstance(piece, Cue) else piece
-            for piece in pieces
-        ]
-    )
+_MAY_GO = {"may": "may go if time is short", "should": "should stay, but can go"}
+
+
+def _paragraph(passage: Passage) -> str:
+    pieces = [_written(piece) for piece in passage.pieces]
+    if passage.keep != "must":
+        pieces.insert(0, f"*({_MAY_GO[passage.keep]}: {clock(passage.seconds)})*")
+    return joined(pieces)
+
+
+def _written(piece: Piece) -> str:
+    match piece:
+        case Said(text=text):
+            return text
+        case Silence(seconds=seconds):
+            return f"**[pause {seconds:g} s]**"
+        case Cue(number=number, appears=appears):
+            return f"**[click {number}: {appears}]**"
 
 
 def _escaped(text: str) -> str:
