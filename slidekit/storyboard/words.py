@@ -230,9 +230,8 @@ def _square(piece: re.Match[str]) -> Click | Pause | _Rank | Flaw:
     return Flaw(
         piece.start(),
         f"{_on_one_line(piece[0])} is not known",
-        "Write [show NAME] or [show NAME, NAME] for a click, [pause 5] for five seconds of"
-        " silence, [may] or [should] at the head of a paragraph that may go when time is short,"
-        " or [[ and ]] for brackets that are part of the words",
+        "Write [show NAME], [pause 5], [may] or [should], or [[ and ]] for brackets that are part"
+        " of the words",
     )
 
 

@@ -118,6 +118,15 @@ def test_the_borrower_may_change_title_section_words_and_captions(folder):
     assert [shown.caption for shown in slide.views] == ["Seen from below", "The wall"]
 
 
+def test_the_borrower_may_say_what_becomes_of_a_slide_when_time_is_short(folder):
+    assert borrow(folder, ask("coil", ", keep: may")).board.slides[1].keep == "may"
+
+
+def test_a_borrowed_slide_needs_only_slides_that_are_here(folder):
+    write(folder / "full", spoiled("  - id: coil\n", "  - id: coil\n    needs: [opening, words]\n"))
+    assert borrow(folder).board.slides[1].needs == ("opening",)
+
+
 def test_what_is_not_changed_stays_as_at_the_origin(folder):
     slide = borrow(folder).board.slides[1]
     assert slide.title == "A coil of wire"

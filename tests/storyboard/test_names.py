@@ -410,6 +410,14 @@ def test_one_region_may_be_shown_on_two_views(tmp_path):
     assert found(tmp_path, text) == []
 
 
+def test_a_slide_can_refer_back_and_not_forward(tmp_path):
+    text = spoiled("  - id: words\n", "  - id: words\n    needs: [coil, nowhere]\n")
+    assert found(tmp_path, text) == [
+        "35: slides[1].needs[0]: slide `coil` does not come before this one. Write one of opening.",
+        "35: slides[1].needs[1]: there is no slide `nowhere`. Write one of opening.",
+    ]
+
+
 def test_one_view_has_nothing_to_share_a_scale_with(tmp_path):
     text = spoiled("      - {view: side, regions: [wall]}\n", "").replace(
         "    title: A coil of wire\n", "    title: A coil of wire\n    same_scale: true\n"

@@ -328,8 +328,8 @@ FAULTS = [
         "  urn:\n    folder: ct\n    credit: Scan by the town museum, 2025\n    rights: CC BY 4.0",
         "  urn: ct",
         "6: scans.urn: is `ct` where fields with values are expected. Write its fields on the"
-        " lines below, indented: folder, archive, picture, nifti, volume, dicomweb, demo,"
-        " series, mm_per_px, credit, rights, human_remains.",
+        " lines below, indented: folder, archive, picture, nifti, volume, unit, dicomweb,"
+        " demo, series, mm_per_px, credit, rights and 1 more.",
     ),
     (
         "{view: side, regions: [wall]}",
@@ -434,8 +434,8 @@ FAULTS = [
     (
         "The wall is {wall.length} thick",
         "The wall [sic] is {wall.length} thick",
-        "55: slides[3].say: [sic] is not known. Write [show NAME] or [show NAME, NAME] for a"
-        " click, or [[ and ]] for brackets that are part of the words.",
+        "55: slides[3].say: [sic] is not known. Write [show NAME], [pause 5], [may] or"
+        " [should], or [[ and ]] for brackets that are part of the words.",
     ),
     (
         "The wall is {wall.length} thick",

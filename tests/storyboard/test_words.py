@@ -99,9 +99,8 @@ def test_clicks_and_placeholders_come_in_the_order_they_are_spoken():
 
 
 WRITE_CLICK = (
-    "Write [show NAME] or [show NAME, NAME] for a click, [pause 5] for five seconds of silence,"
-    " [may] or [should] at the head of a paragraph that may go when time is short, or [[ and ]]"
-    " for brackets that are part of the words"
+    "Write [show NAME], [pause 5], [may] or [should], or [[ and ]] for brackets that are part of"
+    " the words"
 )
 WRITE_PLACE = (
     "Write {NAME} or {NAME.part}, as in {coil.mark}, or {{ and }} for brackets that are part of"
