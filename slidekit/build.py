@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from slidekit.cache import trim_cache
-from slidekit.checks.deck import lint_deck
-from slidekit.checks.talk import Heard, find_remarks
+from slidekit.checks.heard import Heard
+from slidekit.checks.talk import Checked, check_heard
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.fineness import DECK_PPI, DRAFT_PPI, fineness_of, refined, with_pictures
@@ -317,15 +317,25 @@ def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tu
 
 def check_talk(
     storyboard: Path, style_name: str | None, progress: Progress, *, verify: bool = False
-) -> tuple[str, ...]:
-    """What somebody should look at again, one line each: in the talk, then in its deck."""
+) -> Checked:
+    """What somebody should look at again, in the talk and in its deck."""
     draft = Options(style_name, draft=True, verify=verify)
     show = compose_show(storyboard, draft, progress)
-    sound = show.sound
-    spoken = show.told, show.schedule, sound.tallies, show.sights
-    heard = Heard(sound.source, show.library.series, *spoken)
-    remarks = tuple(map(str, find_remarks(heard)))
     with tempfile.TemporaryDirectory() as folder:
-        out = Path(folder)
-        deck = write_show(show, out, draft)[0]
-        return (*remarks, *(f"{storyboard}: deck: {fault}" for fault in lint_deck(deck)))
+        deck = write_show(show, Path(folder), draft)[0]
+        return check_heard(heard_of(show, deck))
+
+
+def heard_of(show: Show, deck: Path | None = None) -> Heard:
+    """The talk for the rules; without its finished `deck`, the rules about that say nothing."""
+    sound = show.sound
+    return Heard(
+        sound.source,
+        sound.style,
+        show.library.series,
+        show.sights,
+        show.told,
+        show.schedule,
+        sound.tallies,
+        deck,
+    )

@@ -50,6 +50,14 @@ class Format(StrEnum):
     json = "json"
 
 
+class Report(StrEnum):
+    """How the findings of a check are printed."""
+
+    text = "text"
+    json = "json"
+    sarif = "sarif"
+
+
 @app.command()
 def build(
     storyboard: StoryboardArgument,
@@ -134,18 +142,34 @@ def panels(
 
 @app.command()
 def check(
-    storyboard: StoryboardArgument, style: StyleOption = None, verify: VerifyOption = False
+    storyboard: Annotated[
+        Path | None, typer.Argument(help="The storyboard, a YAML file.", show_default=False)
+    ] = None,
+    style: StyleOption = None,
+    form: Annotated[
+        Report, typer.Option("--format", help="text to read; json or sarif to go on with.")
+    ] = Report.text,
+    explain: Annotated[
+        str | None, typer.Option(help="Print the page of reasons of this rule, and end.")
+    ] = None,
+    verify: VerifyOption = False,
 ) -> None:
     """Say what to look at again before the talk is given; exit code 1 if there is anything."""
     from slidekit.build import check_talk
+    from slidekit.checks.explain import explain_rule
+    from slidekit.checks.report import report
 
-    with _complaining(), _progress("Checking") as progress:
-        remarks = check_talk(storyboard, style, progress, verify=verify)
-    for remark in remarks:
-        typer.echo(remark)
-    if remarks:
+    with _complaining():
+        if explain is not None:
+            typer.echo(explain_rule(explain), nl=False)
+            return
+        if storyboard is None:
+            raise typer.BadParameter("name a storyboard, or a rule with --explain RULE")
+        with _progress("Checking") as progress:
+            checked = check_talk(storyboard, style, progress, verify=verify)
+    typer.echo(report(checked, storyboard, form.value), nl=False)
+    if checked.remarks:
         raise typer.Exit(FINDINGS)
-    typer.echo(f"{storyboard}: nothing to look at again")
 
 
 @app.command()

@@ -6,7 +6,8 @@ SlidekitError
 ├── ScanError         the scan files cannot show what was asked
 ├── StyleError        a style file cannot be used
 ├── FitError          a text does not fit its place
-└── WriteError        the output cannot be written
+├── WriteError        the output cannot be written
+└── RuleError         a rule is asked for that there is not
 
 All of them are bad input: the command line ends with exit code 2.
 """
@@ -72,3 +73,7 @@ class FitError(_AdvisedError):
 
 class WriteError(_AdvisedError):
     """The output cannot be written."""
+
+
+class RuleError(_AdvisedError):
+    """`check` has no rule of this name."""

@@ -177,7 +177,7 @@ def test_a_talk_without_panels_says_so(tmp_path):
 
 
 def test_a_sound_talk_leaves_nothing_to_look_at_again(tmp_path):
-    assert check_talk(write_talk(tmp_path), None, no_progress) == ()
+    assert check_talk(write_talk(tmp_path), None, no_progress).remarks == ()
 
 
 REAL = """\

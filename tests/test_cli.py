@@ -171,7 +171,20 @@ def test_a_build_prints_slides_minutes_and_files(tmp_path):
 def test_check_ends_with_one_when_there_is_something_to_look_at(tmp_path):
     result = run("check", write_talk(tmp_path, TALK.replace("slot_min: 2", "slot_min: 0.1")))
     assert result.exit_code == 1
-    assert "talk.yaml:5: slot: the words take" in result.stdout
+    assert "talk.yaml:5: error: slot: the words take" in result.stdout
+
+
+def test_check_reports_in_the_form_asked_for(tmp_path):
+    storyboard = write_talk(tmp_path)
+    assert json.loads(run("check", storyboard, "--format", "json").stdout)["remarks"] == []
+    assert json.loads(run("check", storyboard, "--format", "sarif").stdout)["version"] == "2.1.0"
+
+
+def test_check_explains_a_rule_without_a_storyboard():
+    result = run("check", "--explain", "early")
+    assert (result.exit_code, result.stdout.split()[0]) == (0, "early")
+    assert run("check", "--explain", "erly").exit_code == 2
+    assert run("check").exit_code == 2
 
 
 def test_new_never_writes_over_a_file(tmp_path):

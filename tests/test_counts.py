@@ -107,7 +107,7 @@ def test_a_deck_that_counts_is_valid(before):
 
 
 def test_a_talk_that_counts_leaves_nothing_to_look_at_again(tmp_path):
-    assert check_talk(write_counting_talk(tmp_path), None, no_progress) == ()
+    assert check_talk(write_counting_talk(tmp_path), None, no_progress).remarks == ()
 
 
 def test_a_fault_of_the_table_leaves_nothing_written(tmp_path):

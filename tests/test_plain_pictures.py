@@ -327,5 +327,5 @@ def test_a_part_of_a_picture_without_a_scale_is_refused(tmp_path):
 
 
 def test_text_that_a_capture_may_hold_is_pointed_out(tmp_path):
-    remarks = check_talk(write_talk(tmp_path), None, no_progress)
-    assert any("burned-in: scan `xray` has, or may have, text" in one for one in remarks)
+    remarks = check_talk(write_talk(tmp_path), None, no_progress).remarks
+    assert any("burned-in: scan `xray` has, or may have, text" in str(one) for one in remarks)

@@ -8,6 +8,7 @@ from pydantic import BaseModel
 from typer.main import get_command
 
 from slidekit.build import Options, build_talk, check_talk
+from slidekit.checks.rules.register import RULES
 from slidekit.cli import app
 from slidekit.evidence.dates import parse_date
 from slidekit.scans.demo import load_generator
@@ -25,6 +26,7 @@ from slidekit.storyboard import (
     tables,
     talk,
     views,
+    waivers,
 )
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.tallies import count_up
@@ -66,6 +68,7 @@ SECTIONS = {
     "quoted": tables.QuotedNumber,
     "findings": findings.Finding,
     "panels": panels.Panel,
+    "waive": waivers.Waiver,
 }
 
 
@@ -121,7 +124,7 @@ def test_the_tutorials_talk_builds_as_written(tutorial):
 
 
 def test_the_tutorials_talk_leaves_nothing_to_look_at_again(tutorial):
-    assert check_talk(tutorial / "talk.yaml", None, no_progress) == ()
+    assert check_talk(tutorial / "talk.yaml", None, no_progress).remarks == ()
 
 
 def test_the_tutorials_second_talk_borrows_from_the_first(tutorial):
@@ -189,6 +192,12 @@ def test_every_kind_of_slide_has_its_fields():
 def test_every_section_of_a_storyboard_is_told_of():
     headings = re.findall(r"^### `([a-z]+)`$", README, re.MULTILINE)
     assert sorted(headings) == sorted(model.Storyboard.model_fields)
+
+
+def test_the_rules_of_check_are_told_as_their_pages_begin():
+    table = README.split("\n## What `check` looks at\n")[1].split("\n## ")[0]
+    told = [[f"`{rule.name}`", rule.severity, rule.summary.rstrip(".")] for rule in RULES]
+    assert rows(table) == told
 
 
 def test_the_marks_named_are_those_of_the_shipped_style():

@@ -43,6 +43,7 @@ from slidekit.storyboard.slides import (
 )
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.views import View
+from slidekit.storyboard.waivers import Waiver
 from slidekit.storyboard.windows import AutomaticWindow, halves_of
 from slidekit.storyboard.words import clicks, parse_words, placeholders
 
@@ -86,6 +87,7 @@ class _Loan:
     defined: dict[Section, Mapping[str, Part]]
     known: dict[FieldPath, Place]
     origins: dict[str, Source] = field(default_factory=dict)
+    waive: list[Waiver] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     era: str | None = None
 
@@ -128,7 +130,16 @@ class _Loan:
             for name in theirs[section]:
                 if (section, name) in needs:
                     self._bring_definition((section, name), at, lender, theirs[section][name])
+        self._bring_waivers(slide.id, lender)
         return changed
+
+    def _bring_waivers(self, slide: str, lender: Source) -> None:
+        """What the lender wants as it is on that slide stays so."""
+        for j, waiver in enumerate(lender.board.waive):
+            if waiver.slide == slide:
+                path = ("waive", len(self.own.board.waive) + len(self.waive))
+                self._bring_places(path, lender, ("waive", j))
+                self.waive.append(waiver)
 
     def _bring_definition(self, need: _Need, at: int, lender: Source, part: Part) -> None:
         section, name = need
@@ -215,6 +226,7 @@ class _Loan:
         update = {
             "slides": slides,
             "chronology": chronology,
+            "waive": (*self.own.board.waive, *self.waive),
             **{
                 section[0]: self.defined[section]
                 for section in (SCANS, VIEWS, REGIONS, VOLUMES, TABLES, *NUMBERS, FINDINGS)

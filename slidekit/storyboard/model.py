@@ -15,6 +15,7 @@ from slidekit.storyboard.slides import Slide
 from slidekit.storyboard.tables import Agreement, Comparison, Count, QuotedNumber, Table
 from slidekit.storyboard.talk import Talk
 from slidekit.storyboard.views import View
+from slidekit.storyboard.waivers import Waiver
 
 
 class Storyboard(Part):
@@ -57,3 +58,6 @@ class Storyboard(Part):
         description="The slides in the order they are shown"
     )
     panels: dict[Name, Panel] = Field(default={}, description="Name: a printed exhibit panel")
+    waive: tuple[Waiver, ...] = Field(
+        default=(), description="Rules of `check` that do not count here, and why"
+    )

@@ -46,11 +46,15 @@ class Places:
     def fault_in_words(self, path: FieldPath, before: str, wrong: str, instead: str) -> Fault:
         """A fault within the words of `path`, on the line that `before` (the words up to it, from
         the first that is no white space) leads to, where the file keeps their lines."""
+        place = self.find_in_words(path, before)
+        return Fault(place.file, place.line, dotted(path), wrong, instead)
+
+    def find_in_words(self, path: FieldPath, before: str | None) -> Place:
+        """The place of `path`, or within its words where `before` leads to."""
         place = self.find(path)
-        line = place.line
-        if place.words_line is not None and path in self.known:
-            line = place.words_line + before.count("\n")
-        return Fault(place.file, line, dotted(path), wrong, instead)
+        if before is None or place.words_line is None or path not in self.known:
+            return place
+        return Place(place.file, place.words_line + before.count("\n"))
 
     def below(self, path: FieldPath) -> Iterator[tuple[FieldPath, Place]]:
         """Every known place at or below `path`, with what follows `path` in its own."""

@@ -1,25 +1,20 @@
 import pytest
 
-from slidekit.build import Options, compose_show
-from slidekit.checks.talk import Heard, find_remarks
+from slidekit.build import Options, compose_show, heard_of
+from slidekit.checks.talk import check_heard
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, no_progress, write_block, write_talk
+
+DRAFT = Options(draft=True)
 
 
 def remarks(folder, text=TALK, attributes=None) -> list[str]:
     storyboard = write_talk(folder, text)
     if attributes:
         write_block(folder / "block", attributes)
-    show = compose_show(storyboard, Options(draft=True), no_progress)
-    heard = Heard(
-        show.sound.source,
-        show.library.series,
-        show.told,
-        show.schedule,
-        show.sound.tallies,
-        show.sights,
-    )
-    return [str(r).removeprefix(f"{storyboard.parent}/") for r in find_remarks(heard)]
+    show = compose_show(storyboard, DRAFT, no_progress)
+    checked = check_heard(heard_of(show))
+    return [str(r).removeprefix(f"{storyboard.parent}/") for r in checked.remarks]
 
 
 def test_a_sound_talk_has_no_remarks(tmp_path):
@@ -29,23 +24,24 @@ def test_a_sound_talk_has_no_remarks(tmp_path):
 FAULTS = {
     "slot": (
         ("slot_min: 2", "slot_min: 0.1"),
-        "talk.yaml:5: slot: the words take 0:20 and run 0:14 over the slot",
+        "talk.yaml:5: error: slot: the words take 0:20 and run 0:14 over the slot",
     ),
     "unspoken": (
         ("[show gap] It stands {gap.length} off the wall.", "It stands off the wall."),
-        "talk.yaml:56: unspoken: region `gap` is on the slide, and the words never speak of it",
+        "talk.yaml:56: warning: unspoken: region `gap` is on the slide, and the words never"
+        " speak of it",
     ),
     "early": (
         ("[show coil] {coil.mark} is {coil.called}.", "{coil.mark} is {coil.called}. [show coil]"),
-        "talk.yaml:58: early: {coil.mark} is spoken before [show coil] brings it on",
+        "talk.yaml:58: error: early: {coil.mark} is spoken before [show coil] brings it on",
     ),
     "silent": (
         ("    say: Good evening.\n", ""),
-        "talk.yaml:49: silent: slide `opening` has no words",
+        "talk.yaml:49: warning: silent: slide `opening` has no words",
     ),
     "still": (
         ("say: Good evening.", f"say: {'Good evening everybody. ' * 100}"),
-        "talk.yaml:51: still: slide `opening` changes only every 2:30 of its words",
+        "talk.yaml:51: warning: still: slide `opening` changes only every 2:30 of its words",
     ),
 }
 
@@ -61,7 +57,7 @@ def test_each_rule_finds_its_fault(tmp_path, rule):
 def test_text_in_the_pixels_is_pointed_out(tmp_path):
     found = remarks(tmp_path, attributes=Attributes(every={"BurnedInAnnotation": "YES"}))
     assert found == [
-        "talk.yaml:7: burned-in: scan `block` has, or may have, text in its pixels: "
+        "talk.yaml:7: error: burned-in: scan `block` has, or may have, text in its pixels: "
         "look for names before showing it"
     ]
 
@@ -78,7 +74,7 @@ def test_a_value_that_something_speaks_against_needs_its_warning(tmp_path):
     text = TALK.replace(*SMALL).replace("is {coil.called}.", "is {coil.mean}.")
     found = remarks(tmp_path, text)
     assert [r.split(": ", 1)[1] for r in found] == [
-        "unsafe-value: {coil.mean} is spoken, and not that only 13 samples lie in it: say"
+        "warning: unsafe-value: {coil.mean} is spoken, and not that only 13 samples lie in it: say"
         " {coil.warning} too, or leave the number out"
     ]
 
@@ -93,8 +89,8 @@ def test_a_printed_value_without_its_warning_is_told(tmp_path):
     text = TALK.replace(*SMALL).replace("Section through the base}", "'{coil.mean}'}", 1)
     (found,) = remarks(tmp_path, text)
     assert found.split(": ", 1)[1] == (
-        "unsafe-value: slide `base` prints {coil.mean}, and nothing says that only 13 samples lie"
-        " in it: print {coil.warning} too, or leave the number out"
+        "warning: unsafe-value: slide `base` prints {coil.mean}, and nothing says that only 13"
+        " samples lie in it: print {coil.warning} too, or leave the number out"
     )
 
 
@@ -115,11 +111,58 @@ def test_a_finding_that_prints_an_unsafe_value_is_told(tmp_path):
 def test_a_window_made_for_hu_on_other_values_is_told(tmp_path):
     found = remarks(tmp_path, attributes=Attributes({"Modality": "MR"}))
     assert [one.split(": ", 1)[1] for one in found] == [
-        "foreign-window: window `soft_tissue` is made for values in HU, and those of view `front`"
-        " are without a known unit: write center and width, or `{percentiles: [1, 99]}` or"
-        " `{stored: 1}`"
+        "warning: foreign-window: window `soft_tissue` is made for values in HU, and those"
+        " of view `front` are without a known unit: write center and width, or"
+        " `{percentiles: [1, 99]}` or `{stored: 1}`"
     ]
 
 
 def test_a_length_needs_no_warning(tmp_path):
     assert remarks(tmp_path, TALK.replace(*SMALL)) == []
+
+
+LATE = FAULTS["early"][0]
+WAIVED = "waive: [{rule: early, slide: base, because: Its shadow is there from the start}]\n"
+
+
+def checked(folder, text):
+    return check_heard(heard_of(compose_show(write_talk(folder, text), DRAFT, no_progress)))
+
+
+def test_a_waiver_keeps_its_finding_and_its_reason(tmp_path):
+    found = checked(tmp_path, TALK.replace(*LATE) + WAIVED)
+    assert found.remarks == ()
+    assert [(one.rule, one.because) for one in found.waived] == [
+        ("early", "Its shadow is there from the start")
+    ]
+
+
+@pytest.mark.parametrize(
+    "waiver",
+    ["slide: times", "name: gap", "slide: base, name: gap"],
+)
+def test_a_waiver_for_something_else_meets_nothing(tmp_path, waiver):
+    text = TALK.replace(*LATE) + f"waive: [{{rule: early, {waiver}, because: So}}]\n"
+    assert [one.rule for one in checked(tmp_path, text).remarks] == ["early", "waiver"]
+
+
+@pytest.mark.parametrize("waiver", ["slide: base", "name: coil", "slide: base, name: coil"])
+def test_a_waiver_may_name_slide_or_name(tmp_path, waiver):
+    text = TALK.replace(*LATE) + f"waive: [{{rule: early, {waiver}, because: So}}]\n"
+    assert checked(tmp_path, text).remarks == ()
+
+
+def test_a_waiver_that_meets_nothing_is_a_note(tmp_path):
+    (found,) = checked(tmp_path, TALK + WAIVED).remarks
+    assert str(found).endswith(
+        ": note: waiver: rule `early` has nothing to say on slide `base`: remove this waiver"
+    )
+
+
+def test_a_borrowed_slide_brings_its_waivers(tmp_path):
+    write_talk(tmp_path, TALK.replace(*LATE) + WAIVED)
+    text = "talk: {title: Again, slot_min: 2}\nborrow: {first: talk.yaml}\n"
+    text += "slides: [{kind: borrowed, origin: first, slide: base}]\n"
+    (tmp_path / "again.yaml").write_text(text, encoding="utf-8")
+    found = check_heard(heard_of(compose_show(tmp_path / "again.yaml", DRAFT, no_progress)))
+    assert (found.remarks, len(found.waived)) == ((), 1)

@@ -1,7 +1,7 @@
 import pytest
 
-from slidekit.build import Options, compose_show
-from slidekit.checks.talk import Heard, find_remarks
+from slidekit.build import Options, compose_show, heard_of
+from slidekit.checks.talk import check_heard
 from tests.counting_talk import COUNTING_TALK, write_counting_talk
 from tests.storyboard.boards import spoiled
 from tests.talks import no_progress
@@ -11,9 +11,8 @@ SAID = "Of those, {sealed}."
 
 def remarks(folder, text: str) -> list[str]:
     show = compose_show(write_counting_talk(folder, text), Options(draft=True), no_progress)
-    sound = show.sound
-    heard = Heard(sound.source, show.library.series, show.told, show.schedule, sound.tallies)
-    return [str(remark).removeprefix(f"{folder}/") for remark in find_remarks(heard)]
+    found = check_heard(heard_of(show)).remarks
+    return [str(remark).removeprefix(f"{folder}/") for remark in found]
 
 
 def typed(folder, words: str) -> list[str]:
@@ -44,8 +43,8 @@ def test_the_remark_names_line_and_rule_and_what_was_counted(tmp_path):
     (said,) = remarks(tmp_path, spoiled(SAID, f"{SAID} Four of nine.", COUNTING_TALK))
     line = 1 + COUNTING_TALK[: COUNTING_TALK.index("[show holes]")].count("\n") - 1
     assert said == (
-        f"talk.yaml:{line}: typed-number: “Four of nine” is typed, and {{holes}} is 3 of 9, 33 %, "
-        "one in three; {sealed} is 2 of 3, 67 %, two in three"
+        f"talk.yaml:{line}: error: typed-number: “Four of nine” is typed, and {{holes}} is 3 of 9, "
+        "33 %, one in three; {sealed} is 2 of 3, 67 %, two in three"
     )
 
 
@@ -68,7 +67,7 @@ def test_right_numbers_and_numbers_of_other_things_are_left_alone(tmp_path, word
 
 def test_a_number_typed_in_print_is_held_against_the_counts_too(tmp_path):
     text = spoiled('"{holes.words} has a hole"', "One in six has a hole", COUNTING_TALK)
-    assert [one.split(": ")[1] for one in remarks(tmp_path, text)] == ["typed-number"]
+    assert [one.split(": ")[2] for one in remarks(tmp_path, text)] == ["typed-number"]
 
 
 def test_slides_without_counts_are_left_alone(tmp_path):
@@ -79,8 +78,8 @@ def test_slides_without_counts_are_left_alone(tmp_path):
 def test_a_count_that_is_never_said_is_pointed_out(tmp_path):
     text = spoiled(SAID, "Of those, more.", COUNTING_TALK)
     (said,) = remarks(tmp_path, text)
-    assert said.split(": ", 1)[1] == (
-        "unspoken: count `sealed` is on the slide, and the words never say its number"
+    assert said.split(": ", 2)[2] == (
+        "unspoken-count: count `sealed` is on the slide, and the words never say its number"
     )
 
 
@@ -95,4 +94,4 @@ def test_counts_said_as_a_comparison_are_said(tmp_path):
 def test_a_number_typed_on_a_panel_is_held_against_its_counts(tmp_path):
     text = spoiled("{holes} urns have a hole.", "{holes} have one, 44 %.", COUNTING_TALK)
     (said,) = remarks(tmp_path, text)
-    assert said.split(": ", 1)[1].startswith("typed-number: “44 %” is typed, and {holes} is 3 of 9")
+    assert said.split(": ", 2)[2].startswith("typed-number: “44 %” is typed, and {holes} is 3 of 9")

@@ -1,0 +1,16 @@
+"""All rules of `check`, by family."""
+
+from slidekit.checks.rules import care, marks, numbers, reasoning, seeing, timing, values
+
+RULES = (
+    *marks.RULES,
+    *numbers.RULES,
+    *values.RULES,
+    *reasoning.RULES,
+    *timing.RULES,
+    *seeing.RULES,
+    *care.RULES,
+)
+"""In the order of the README's table."""
+
+BY_NAME = {rule.name: rule for rule in RULES}
