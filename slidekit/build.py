@@ -3,7 +3,7 @@
 import tempfile
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Literal, TypeAlias
 
@@ -18,6 +18,7 @@ from slidekit.scene.opening import Library, open_library
 from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
+from slidekit.scene.shorter import Gone, shorten
 from slidekit.scene.sights import WORKERS, make_sights
 from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
@@ -58,6 +59,7 @@ class Options:
     steps: Literal["clicks", "slides"] = "clicks"
     draft: bool = False
     verify: bool = False  # trust no time of change: hash the scan files behind every picture
+    slot_min: float | None = None  # leave out what may go until the talk fits into these minutes
 
 
 @dataclass(frozen=True)
@@ -85,6 +87,8 @@ class Show:
     sights: Sights
     told: tuple[Told, ...]
     schedule: Schedule
+    gone: tuple[Gone, ...] = ()
+    """What a shorter slot leaves out."""
 
     @property
     def pages(self) -> tuple[Page, ...]:
@@ -121,13 +125,50 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     advance = progress(len(wanted.views(sound.source)) + len(slides))
     library = open_library(sound.source, wanted.scans(sound.source), verify=options.verify)
     sights = make_sights(sound.source, library, wanted, sound.style, advance)
+    told, schedule = _tell(sound, slides, sights, advance)
+    gone: tuple[Gone, ...] = ()
+    if options.slot_min is not None:
+        sound = _with_slot(sound, options.slot_min)
+        told, schedule, gone = _tell_shorter(sound, slides, sights, schedule)
+    sights = _refined([one.page for one in told], sights, DRAFT_PPI if options.draft else DECK_PPI)
+    told = tuple(replace(one, page=with_pictures(one.page, sights)) for one in told)
+    return Show(sound, library, sights, told, schedule, gone)
+
+
+def _tell(
+    sound: Sound, slides: Mapping[int, OwnSlide], sights: Sights, advance: Advance
+) -> tuple[tuple[Told, ...], Schedule]:
     board = sound.source.board
     stage = stage_for(board, tuple(slides.values()), sights, sound.style, sound.tallies)
     told = _compose_slides(sound.source, slides, stage, advance)
-    sights = _refined([one.page for one in told], sights, DRAFT_PPI if options.draft else DECK_PPI)
-    told = tuple(replace(one, page=with_pictures(one.page, sights)) for one in told)
-    schedule = schedule_talk(told, sound.source.board.talk, sights)
-    return Show(sound, library, sights, told, schedule)
+    return told, schedule_talk(told, board.talk, sights)
+
+
+def _with_slot(sound: Sound, slot_min: float) -> Sound:
+    board = sound.source.board
+    talk = board.talk.model_copy(update={"slot_min": slot_min})
+    source = replace(sound.source, board=board.model_copy(update={"talk": talk}))
+    return replace(sound, source=source)
+
+
+def _tell_shorter(
+    sound: Sound, slides: Mapping[int, OwnSlide], sights: Sights, schedule: Schedule
+) -> tuple[tuple[Told, ...], Schedule, tuple[Gone, ...]]:
+    """The talk without what may go, so that it fits into the slot that `sound` names now."""
+    source = sound.source
+    most_s = (source.board.talk.slot_min - source.board.talk.questions_min) * 60
+    aim_s = most_s
+    while True:
+        try:
+            shorter = shorten(slides, schedule, aim_s, source.board)
+        except FitError as error:
+            fault = source.places.fault(("talk", "slot_min"), error.wrong, error.instead)
+            raise StoryboardError([fault]) from None
+        told, shortened = _tell(sound, shorter.slides, sights, lambda _: None)
+        # what goes may have explained a word that is then explained later, at more length
+        if shortened.seconds <= most_s:
+            return told, shortened, shorter.gone
+        aim_s -= shortened.seconds - most_s
 
 
 def _refined(pages: Sequence[Page], sights: Sights, ppi: float) -> Sights:
@@ -220,9 +261,10 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     deck, script, record = out / "deck.pptx", out / "script.md", out / "record.json"
     facts = DeckFacts(talk.title, talk.speaker, talk.subtitle, KEYWORDS, talk.language)
     write_deck(pages, deck, style, facts, draft=options.draft)
-    write_script(talk, show.schedule, script)
+    write_script(talk, show.schedule, script, tuple(map(str, show.gone)))
     series = show.library.series
     facts_of_talk = talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule)
+    facts_of_talk |= {"left_out": [asdict(one) for one in show.gone]}
     write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
 

@@ -71,14 +71,24 @@ def build(
     ] = Steps.clicks,
     draft: Annotated[bool, typer.Option(help="Quicker, with coarser pictures.")] = False,
     verify: VerifyOption = False,
+    slot_min: Annotated[
+        float | None,
+        typer.Option(min=0.1, help="Leave out what may go until the talk fits these minutes."),
+    ] = None,
 ) -> None:
     """Build a talk: deck.pptx, script.md, timeline and record.json."""
     from slidekit.build import Options, build_talk
+    from slidekit.scene.schedule import balance
 
-    options = Options(style, tuple(only or ()), steps.value, draft, verify)
+    options = Options(style, tuple(only or ()), steps.value, draft, verify, slot_min)
     with _complaining(), _progress("Building") as progress:
         show, files = build_talk(storyboard, out, options, progress)
-    _print_summary(show.schedule.seconds, show.schedule.slot_s, len(show.told), files)
+    count = len(show.told)
+    typer.echo(f"{count} slide{'' if count == 1 else 's'}, {balance(show.schedule)}")
+    for gone in show.gone:
+        typer.echo(f"left out: {gone}")
+    for file in files:
+        typer.echo(f"  {file}")
 
 
 @app.command()
@@ -240,17 +250,6 @@ def schema() -> None:
 def main() -> None:
     """The entry point of the installed command."""
     app()
-
-
-def _print_summary(seconds: float, slot_s: float, slides: int, files: tuple[Path, ...]) -> None:
-    from slidekit.scene.schedule import clock
-
-    left = slot_s - seconds
-    rest = f"{clock(left)} left" if left >= 0 else f"{clock(-left)} over the slot"
-    count = f"{slides} slide{'' if slides == 1 else 's'}"
-    typer.echo(f"{count}, {clock(seconds)} of {clock(slot_s)} min, {rest}")
-    for file in files:
-        typer.echo(f"  {file}")
 
 
 @contextmanager

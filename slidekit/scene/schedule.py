@@ -61,6 +61,12 @@ class Passage:
         return sum(piece.words for piece in self.pieces if isinstance(piece, Said))
 
     @property
+    def begins(self) -> str:
+        """Its first words."""
+        text = joined([piece.text for piece in self.pieces if isinstance(piece, Said)])
+        return " ".join(text.split()[:6])
+
+    @property
     def cues(self) -> tuple[Cue, ...]:
         return tuple(piece for piece in self.pieces if isinstance(piece, Cue))
 
@@ -180,6 +186,14 @@ def clock(seconds: float) -> str:
     """Minutes and seconds: "12:05"."""
     minutes, rest = divmod(round(seconds), 60)
     return f"{minutes}:{rest:02d}"
+
+
+def balance(schedule: Schedule) -> str:
+    """How the talk stands to its slot: "14:40 of 20:00 min, 5:20 left"."""
+    left_s = schedule.left_s
+    rest = f"{clock(left_s)} left" if left_s >= 0 else f"{clock(-left_s)} over the slot"
+    questions = f" and {clock(schedule.questions_s)} for questions" if schedule.questions_s else ""
+    return f"{clock(schedule.seconds)}{questions} of {clock(schedule.slot_s)} min, {rest}"
 
 
 def notes_of(turn: Turn) -> str:

@@ -129,6 +129,13 @@ def placeholders(paragraphs: Iterable[Paragraph]) -> tuple[Placeholder, ...]:
     )
 
 
+def mentioned(paragraphs: Iterable[Paragraph]) -> set[str]:
+    """The names that the words bring up, by a click or a placeholder."""
+    paragraphs = tuple(paragraphs)
+    shown = {name for names in clicks(paragraphs) for name in names}
+    return shown | {place.name for place in placeholders(paragraphs)}
+
+
 _ABBREVIATION = r"\b(?:approx|ca?|cf|e\.g|esp|figs?|i\.e|max|min|nos?|pp?|resp|vs|[A-Z])\."
 _OPENS_SENTENCE = re.compile(r"""(?:^\s*|[.!?…]["'”’)\]]*\s+)["'“‘(\[]*$""")
 _ENDS_ABBREVIATED = re.compile(_ABBREVIATION + r"""["'”’)\]]*\s+["'“‘(\[]*$""")

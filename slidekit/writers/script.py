@@ -1,5 +1,6 @@
 """The speaker's script: what to say, where to click, what then appears, and the clock."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from slidekit.scene.schedule import (
@@ -10,6 +11,7 @@ from slidekit.scene.schedule import (
     Schedule,
     Silence,
     Turn,
+    balance,
     clock,
     joined,
 )
@@ -18,27 +20,24 @@ from slidekit.storyboard.talk import Talk
 from slidekit.writers.files import write_text
 
 
-def write_script(talk: Talk, schedule: Schedule, path: Path) -> None:
-    """Markdown in delivery order."""
-    write_text(script_text(talk, schedule), path)
+def write_script(talk: Talk, schedule: Schedule, path: Path, gone: Sequence[str] = ()) -> None:
+    """Markdown in delivery order; `gone` is what the talk has elsewhere and not here."""
+    write_text(script_text(talk, schedule, gone), path)
 
 
-def script_text(talk: Talk, schedule: Schedule) -> str:
+def script_text(talk: Talk, schedule: Schedule, gone: Sequence[str] = ()) -> str:
     """The whole script."""
     who = " · ".join(part for part in (talk.speaker, talk.occasion) if part)
     head = [f"# {talk.title}", *([who] if who else []), _balance(schedule), _table(schedule)]
+    left_out = ["Left out:\n\n" + "\n".join(f"- {one}" for one in gone)] if gone else []
+    head += left_out
     foot = ["---", "\n".join(f"- {caution}" for caution in CAUTIONS)]
     return "\n\n".join([*head, *(_turn(turn) for turn in schedule.turns), *foot]) + "\n"
 
 
 def _balance(schedule: Schedule) -> str:
-    left = schedule.left_s
-    rest = f"{clock(left)} left" if left >= 0 else f"**{clock(-left)} over the slot**"
-    questions = f" and {clock(schedule.questions_s)} for questions" if schedule.questions_s else ""
-    return (
-        f"{schedule.words} words at {schedule.words_per_min:g} words per minute: "
-        f"{clock(schedule.seconds)}{questions} of {clock(schedule.slot_s)}, {rest}."
-    )
+    pace = f"{schedule.words} words at {schedule.words_per_min:g} words per minute"
+    return f"{pace}: {balance(schedule)}."
 
 
 def _table(schedule: Schedule) -> str:

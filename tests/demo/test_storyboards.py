@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from slidekit.build import check_talk
+from slidekit.build import Options, check_talk, compose_show, heard_of
+from slidekit.checks.talk import check_heard
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.read import read_storyboard
@@ -28,6 +29,14 @@ def in_cache(real_series, monkeypatch):
 @pytest.mark.parametrize("name", NAMES)
 def test_a_talk_of_the_demo_leaves_nothing_to_look_at_again(in_cache, name):
     assert check_talk(demo_folder() / f"{name}.yaml", None, lambda _: lambda *_: None).remarks == ()
+
+
+@pytest.mark.parametrize("slot_min", [12, 14])
+def test_a_shorter_talk_of_the_demo_leaves_nothing_to_look_at_again(in_cache, slot_min):
+    options = Options(draft=True, slot_min=slot_min)
+    show = compose_show(demo_folder() / "urn.yaml", options, lambda _: lambda *_: None)
+    assert show.gone
+    assert check_heard(heard_of(show)).remarks == ()
 
 
 def test_the_full_talk_has_every_shape_that_a_region_can_have():
