@@ -1,8 +1,7 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
 import tempfile
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Literal, TypeAlias
@@ -19,7 +18,7 @@ from slidekit.scene.panel import compose_panel
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
 from slidekit.scene.shorter import Gone, shorten
-from slidekit.scene.sights import WORKERS, make_sights
+from slidekit.scene.sights import make_sights
 from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
@@ -130,7 +129,8 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     if options.slot_min is not None:
         sound = _with_slot(sound, options.slot_min)
         told, schedule, gone = _tell_shorter(sound, slides, sights, schedule)
-    sights = _refined([one.page for one in told], sights, DRAFT_PPI if options.draft else DECK_PPI)
+    ppi = DRAFT_PPI if options.draft else DECK_PPI
+    sights = refined(sights, fineness_of([one.page for one in told], sights, ppi))
     told = tuple(replace(one, page=with_pictures(one.page, sights)) for one in told)
     return Show(sound, library, sights, told, schedule, gone)
 
@@ -169,12 +169,6 @@ def _tell_shorter(
         if shortened.seconds <= most_s:
             return told, shortened, shorter.gone
         aim_s -= shortened.seconds - most_s
-
-
-def _refined(pages: Sequence[Page], sights: Sights, ppi: float) -> Sights:
-    """The sights with as many pixels as their places on the pages need."""
-    with ThreadPoolExecutor(WORKERS) as pool:
-        return refined(sights, fineness_of(pages, sights, ppi), pool)
 
 
 def read_sound(storyboard: Path, style_name: str | None) -> Sound:
@@ -328,7 +322,7 @@ def _compose_panels(
             resolver = Resolver(source.board.chronology, sights, cast, sound.tallies)
             printed = with_numbers(panel, resolver)
             page = compose_panel(name, printed, sights, sound.style, source.board.talk)
-            sights = _refined([page], sights, panel.png_dpi)
+            sights = refined(sights, fineness_of([page], sights, panel.png_dpi))
             page = with_pictures(page, sights)
             laid_out[name] = _LaidOutPanel(page, sights, library)
         except FitError as error:

@@ -121,29 +121,6 @@ def _letters(image: PlaneImage, grid: Grid) -> tuple[str, str, str, str] | None:
     return edge_letters(grid) if image.flattening is None else flat_letters(image.flattening)
 
 
-def enlarged_picture(picture: ScanPicture, factor: int) -> ScanPicture:
-    """A picture at the scan's own size (`is_native`) with `factor` pixels for each of its pixels,
-    along both sides; every pixel stays where it lies in the patient.
-
-    Windowed levels are enlarged, so that they stay within black and white, by Lanczos' filter.
-    """
-    grid = picture.grid
-    if factor == 1:
-        return picture
-    pixel_mm = grid.column_mm / factor
-    first = (1 / factor - 1) / 2
-    larger = replace(
-        grid,
-        origin_lps=to_vector(lps_from_pixel(grid, (first, first))),
-        column_mm=pixel_mm,
-        row_mm=pixel_mm,
-        columns=grid.columns * factor,
-        rows=grid.rows * factor,
-    )
-    pixels = _resample(picture.pixels, grid, larger)
-    return replace(picture, pixels=pixels, grid=larger)
-
-
 def square_grid(grid: Grid, target_px: int) -> Grid:
     """The grid of square pixels that covers `grid` from its outer edge at top and left.
 

@@ -6,11 +6,11 @@ shown, and it is enlarged to the pixels that this needs.
 """
 
 from collections.abc import Iterable, Mapping
-from concurrent.futures import Executor
 from dataclasses import replace
 
+from slidekit.scans.enlarging import Enlarged
 from slidekit.scans.model import ScanPicture
-from slidekit.scans.pictures import LARGEST_FACTOR, enlarged_picture
+from slidekit.scans.pictures import LARGEST_FACTOR
 from slidekit.scene.model import Page, Picture
 from slidekit.scene.pictures import INCH_MM, Fineness, Sights
 
@@ -51,26 +51,24 @@ def _fineness(picture: ScanPicture, width_mm: float, ppi: float) -> Fineness:
     )
 
 
-def refined(sights: Sights, fine: Mapping[str, Fineness], pool: Executor) -> Sights:
-    """The sights with their pictures enlarged as `fine` says."""
-    names = [name for name in fine if sights.views[name].picture.is_native]
-    pictures = pool.map(
-        lambda name: enlarged_picture(sights.views[name].picture, fine[name].factor), names
-    )
-    larger = {
-        name: replace(sights.views[name], picture=picture)
-        for name, picture in zip(names, pictures, strict=True)
+def refined(sights: Sights, fine: Mapping[str, Fineness]) -> Sights:
+    """The sights with what of their pictures is to be enlarged, as `fine` says."""
+    pictures = {name: sights.views[name].picture for name in fine}
+    enlarged = {
+        name: Enlarged(picture.pixels, fine[name].factor)
+        for name, picture in pictures.items()
+        if picture.is_native
     }
-    return replace(sights, views={**sights.views, **larger}, fineness=fine)
+    return replace(sights, fineness=fine, enlarged=enlarged)
 
 
 def with_pictures(page: Page, sights: Sights) -> Page:
-    """The page with the pixels of `sights` in the places of its pictures."""
+    """The page with the enlarged pixels of `sights` in the places of its pictures."""
     return replace(
         page,
         items=tuple(
-            replace(item, pixels=sights.views[item.name].picture.pixels)
-            if isinstance(item, Picture) and item.name in sights.views
+            replace(item, pixels=sights.enlarged[item.name])
+            if isinstance(item, Picture) and item.name in sights.enlarged
             else item
             for item in page.items
         ),

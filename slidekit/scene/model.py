@@ -10,6 +10,8 @@ from typing import Literal, NamedTuple, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from slidekit.scans.enlarging import Enlarged
+
 Point: TypeAlias = tuple[float, float]
 Dash: TypeAlias = Literal["solid", "dash", "lgDash", "dashDot", "lgDashDot", "lgDashDotDot"]
 """Preset dash names of ECMA-376 ST_PresetLineDashVal; the others are not drawn everywhere."""
@@ -124,10 +126,15 @@ class Picture:
     """An image; grey (rows, columns) or colour (rows, columns, 3). Never cropped or stretched."""
 
     box: Box
-    pixels: NDArray[np.uint8]
+    pixels: NDArray[np.uint8] | Enlarged
     alt: str
     name: str
     moving: bytes = b""  # the same picture moving by itself, a GIF, for what can show it
+
+    @property
+    def drawn(self) -> NDArray[np.uint8]:
+        """The pixels to draw."""
+        return self.pixels.pixels if isinstance(self.pixels, Enlarged) else self.pixels
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from slidekit.scans.enlarging import Enlarged
 from slidekit.scans.measures import Measure, Profile
 from slidekit.scans.model import ScanPicture
 from slidekit.scans.movies import Movie
@@ -103,6 +104,7 @@ class Sights:
     regions: Mapping[str, PlacedRegion]
     volumes: Mapping[str, PlacedVolume] = field(default_factory=dict)
     fineness: Mapping[str, Fineness] = field(default_factory=dict)  # by view, once laid out
+    enlarged: Mapping[str, Enlarged] = field(default_factory=dict)  # likewise, as shown
     movies: Mapping[str, Movie] = field(default_factory=dict)  # by name, see `moving_name`
 
 

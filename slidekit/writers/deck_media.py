@@ -4,14 +4,12 @@ Found by their pixels: python-pptx would find them by their files, in a walk ove
 each picture, after every one of them is packed.
 """
 
-import hashlib
 import io
 import zlib
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
-import PIL
 from numpy.typing import NDArray
 from PIL import Image
 from pptx.opc.constants import CONTENT_TYPE as CT
@@ -21,6 +19,7 @@ from pptx.parts.image import ImagePart
 
 from slidekit.cache import content_key, read_entry, write_entry
 from slidekit.errors import WriteError
+from slidekit.scans.enlarging import Enlarged
 from slidekit.scene.model import Page, Picture
 
 _THREADS = 4  # zlib lets go of the interpreter, so threads are enough
@@ -31,19 +30,20 @@ class Media:
     """Image parts of the pictures of `pages`, numbered in the order they first appear."""
 
     def __init__(self, pages: Sequence[Page], package: Package, *, draft: bool) -> None:
-        self._fingerprints: dict[int, bytes] = {}  # by id() of the pixels, which `pages` keep alive
-        distinct: dict[bytes, NDArray[np.uint8]] = {}
+        self._keys: dict[int, str] = {}  # by id() of the pixels, which `pages` keep alive
+        distinct: dict[str, Enlarged] = {}
         for picture in _pictures(pages):
-            if not picture.moving and id(picture.pixels) not in self._fingerprints:
-                fingerprint = _fingerprint(picture.pixels)
-                self._fingerprints[id(picture.pixels)] = fingerprint
-                distinct.setdefault(fingerprint, picture.pixels)
+            pixels = picture.pixels
+            if not picture.moving and id(pixels) not in self._keys:
+                image = pixels if isinstance(pixels, Enlarged) else Enlarged(pixels, 1)
+                self._keys[id(pixels)] = image.key
+                distinct.setdefault(image.key, image)
         level = _DRAFT_LEVEL if draft else _LEVEL
         with ThreadPoolExecutor(_THREADS) as pool:
-            encoded = pool.map(lambda one: _kept_png(one[0], one[1], level), distinct.items())
+            encoded = pool.map(lambda image: _kept_png(image, level), distinct.values())
             self._parts = {
-                fingerprint: ImagePart(PackURI(f"/ppt/media/image{i}.png"), CT.PNG, package, blob)
-                for i, (fingerprint, blob) in enumerate(zip(distinct, encoded, strict=True), 1)
+                key: ImagePart(PackURI(f"/ppt/media/image{i}.png"), CT.PNG, package, blob)
+                for i, (key, blob) in enumerate(zip(distinct, encoded, strict=True), 1)
             }
         moving = dict.fromkeys(picture.moving for picture in _pictures(pages) if picture.moving)
         self._moving = {
@@ -55,14 +55,14 @@ class Media:
         """The part that holds `picture`, one of the pages': in motion if it moves."""
         if picture.moving:
             return self._moving[picture.moving]
-        return self._parts[self._fingerprints[id(picture.pixels)]]
+        return self._parts[self._keys[id(picture.pixels)]]
 
 
 def _pictures(pages: Sequence[Page]) -> Iterator[Picture]:
     for page in pages:
         for item in page.items:
             if isinstance(item, Picture):
-                pixels = item.pixels
+                pixels = item.pixels.native if isinstance(item.pixels, Enlarged) else item.pixels
                 if pixels.dtype != np.uint8 or (pixels.ndim != 2 and pixels.shape[2:] != (3,)):
                     raise WriteError(
                         f"The picture {item.name!r} on slide {page.id!r} has {pixels.dtype} pixels"
@@ -72,18 +72,12 @@ def _pictures(pages: Sequence[Page]) -> Iterator[Picture]:
                 yield item
 
 
-def _fingerprint(pixels: NDArray[np.uint8]) -> bytes:
-    digest = hashlib.sha256(repr(pixels.shape).encode())
-    digest.update(np.ascontiguousarray(pixels).data)
-    return digest.digest()
-
-
-def _kept_png(fingerprint: bytes, pixels: NDArray[np.uint8], level: int) -> bytes:
+def _kept_png(image: Enlarged, level: int) -> bytes:
     """From the cache where these pixels were packed before: packing takes longest of all."""
-    key = content_key(fingerprint, level, PIL.__version__, zlib.ZLIB_VERSION)
+    key = content_key(image.key, level, zlib.ZLIB_VERSION)
     kept = read_entry("png", key)
     if kept is None:
-        kept = _png(pixels, level)
+        kept = _png(image.pixels, level)
         write_entry("png", key, kept)
     return kept
 

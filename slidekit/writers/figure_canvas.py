@@ -103,7 +103,7 @@ def _artists(items: Iterable[Item], axes: Axes, interpolation: Interpolation) ->
 def _picture(picture: Picture, axes: Axes, interpolation: Interpolation) -> Artist:
     from matplotlib.image import AxesImage
 
-    rgb = picture.pixels
+    rgb = picture.drawn
     if rgb.ndim == 2:
         rgb = np.repeat(rgb[..., np.newaxis], 3, axis=2)
     box = picture.box

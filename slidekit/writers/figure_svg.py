@@ -130,7 +130,7 @@ def _identifier(name: str, taken: set[str]) -> str:
 
 def _picture(picture: Picture, identifier: str) -> etree._Element:
     png = io.BytesIO()
-    Image.fromarray(picture.pixels).save(png, "PNG")
+    Image.fromarray(picture.drawn).save(png, "PNG")
     encoded = base64.b64encode(png.getvalue()).decode("ascii")
     attributes = {
         "id": identifier,

@@ -13,8 +13,9 @@ from typing import Any
 
 import numpy as np
 
+from slidekit.scans.enlarging import Enlarged, enlarged_grid
 from slidekit.scans.fingerprint import series_fingerprint, slice_sha256
-from slidekit.scans.model import Flattening, GreyWindow, Series
+from slidekit.scans.model import Flattening, GreyWindow, Grid, Series
 from slidekit.scans.movies import Movie
 from slidekit.scene.compose import Told
 from slidekit.scene.figures import Figure
@@ -89,7 +90,7 @@ def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str,
         "series": {name: _series(one) for name, one in series.items()},
         "pictures": {
             name: {
-                **_picture(sight, series[sight.view.scan]),
+                **_picture(sight, _image(sights, name), series[sight.view.scan]),
                 **_fineness(sights.fineness.get(name)),
             }
             for name, sight in sights.views.items()
@@ -134,18 +135,23 @@ def _series(series: Series) -> Json:
     }
 
 
-def _picture(sight: Sight, series: Series) -> Json:
+def _image(sights: Sights, name: str) -> Enlarged:
+    return sights.enlarged.get(name) or Enlarged(sights.views[name].picture.pixels, 1)
+
+
+def _picture(sight: Sight, image: Enlarged, series: Series) -> Json:
     picture = sight.picture
     used = [series.slices[k] for k in picture.source_slices]
+    grid = enlarged_grid(picture.grid, image.factor)
     return {
         "scan": sight.view.scan,
         "plane": picture.plane,
-        **_place(sight),
+        **_place(sight, grid),
         "windows": [_window(used) for used in sight.windows],
         "unit": picture.unit,
-        "rows": picture.grid.rows,
-        "columns": picture.grid.columns,
-        "pixels_sha256": hashlib.sha256(picture.pixels.tobytes()).hexdigest(),
+        "rows": grid.rows,
+        "columns": grid.columns,
+        "pixels_sha256": image.sha256,
         "sources": [
             {"sop_uid": one.sop_uid, "frame": one.frame, "sha256": slice_sha256(one)}
             for one in used
@@ -166,10 +172,9 @@ def _fineness(fineness: Fineness | None) -> Json:
     }
 
 
-def _place(sight: Sight) -> Json:
+def _place(sight: Sight, grid: Grid) -> Json:
     """Where the picture lies in the patient; of a plain picture, its scale if it has one."""
     picture = sight.picture
-    grid = picture.grid
     if picture.letters is None:
         scale = round(grid.column_mm, 6) if grid.space == "scaled" else None
         return {"number": picture.slice_number, "pixel_mm": scale}

@@ -1,7 +1,6 @@
 """Pictures: square pixels, true places, and no value that the window did not give."""
 
 from dataclasses import replace
-from math import erfc
 
 import numpy as np
 import pytest
@@ -11,7 +10,7 @@ from hypothesis import strategies as st
 from slidekit.errors import ScanError
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import AutomaticWindow, GreyWindow, Grid, PlaneImage
-from slidekit.scans.pictures import enlarged_picture, make_picture, square_grid
+from slidekit.scans.pictures import make_picture, square_grid
 
 GRID = Grid(
     origin_lps=(-20.0, 12.0, 7.0),
@@ -174,50 +173,6 @@ def test_wrong_sizes_and_windows_are_refused():
         make_picture(image_of(np.zeros((6, 8))), GreyWindow(40, 400), target_px=0)
     with pytest.raises(ValueError, match=r"^the window width is 0; a LINEAR window needs at"):
         make_picture(image_of(np.zeros((6, 8))), GreyWindow(40, 0), target_px=8)
-
-
-def disc_levels(pixel_mm: float, count: int) -> np.ndarray:
-    """A disc of 20 mm radius blurred by a Gaussian of 1 mm, far beyond the sampling limit of a
-    millimetre: along a radius r it falls as erfc((r - 20) / sqrt(2)) to within a thousandth."""
-    at = (np.arange(count) + 0.5) * pixel_mm - 32
-    radius = np.hypot(at[None, :], at[:, None])
-    fall = np.vectorize(lambda r: 0.5 * erfc((r - 20) / 2**0.5))
-    return 60 + 120 * fall(radius)
-
-
-@pytest.mark.parametrize("factor", [2, 3])
-def test_an_enlarged_picture_follows_a_band_limited_disc(factor):
-    # facts of sampling: what holds no frequency above half the sampling rate is given back
-    # (Shannon 1949). The filter is compared with the analytic disc at every new pixel.
-    native = make_picture(
-        image_of(
-            np.floor(disc_levels(1.0, 64) + 0.5).astype(int),
-            replace(GRID, column_mm=1.0, row_mm=1.0),
-        ),
-        GreyWindow(128, 256),
-        target_px=1,
-    )
-    assert native.is_native
-    large = enlarged_picture(native, factor).pixels.astype(float)
-    true = disc_levels(1 / factor, 64 * factor)
-    inside = slice(4 * factor, -4 * factor)
-    error = (large - true)[inside, inside]
-    assert np.sqrt((error**2).mean()) < 0.6  # rounding to whole levels, twice, gives 0.4
-    blocks = np.kron(native.pixels, np.ones((factor, factor))) - true
-    assert np.sqrt((error**2).mean()) < np.sqrt((blocks[inside, inside] ** 2).mean()) / 2
-
-
-@given(spacing=spacings, factor=st.sampled_from([2, 3]))
-@settings(max_examples=20, deadline=None)
-def test_an_enlarged_picture_covers_the_same_part_of_the_patient(spacing, factor):
-    grid = replace(GRID, column_mm=spacing[0], row_mm=spacing[1])
-    native = make_picture(image_of(np.zeros((60, 80)), grid), GreyWindow(0, 1), target_px=1)
-    large = enlarged_picture(native, factor).grid
-    corner = (-0.5, -0.5)
-    assert lps_from_pixel(large, corner) == pytest.approx(lps_from_pixel(native.grid, corner))
-    end = (native.grid.columns - 0.5, native.grid.rows - 0.5)
-    large_end = (large.columns - 0.5, large.rows - 0.5)
-    assert lps_from_pixel(large, large_end) == pytest.approx(lps_from_pixel(native.grid, end))
 
 
 @pytest.mark.parametrize(

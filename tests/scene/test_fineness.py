@@ -1,4 +1,3 @@
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import numpy as np
@@ -6,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from slidekit.scans.enlarging import enlarged_grid
 from slidekit.scene.figures import page_points
 from slidekit.scene.fineness import fineness_of, refined, softness_notes, with_pictures
 from slidekit.scene.model import Box, Page, Picture
@@ -52,30 +52,26 @@ def test_what_prints_soft_is_said():
 
 def test_enlarged_pictures_take_the_places_of_those_they_were_laid_out_with():
     pages = [page(150)]
-    with ThreadPoolExecutor(1) as pool:
-        fine = refined(sights(), fineness_of(pages, sights(), 144), pool)
-    assert fine.views["base"].picture.pixels.shape == (640, 800)
+    fine = refined(sights(), fineness_of(pages, sights(), 144))
     item = with_pictures(pages[0], fine).items[0]
-    assert item.pixels is fine.views["base"].picture.pixels
+    assert item.pixels is fine.enlarged["base"]
+    assert item.drawn.shape == (640, 800)
     assert item.box == pages[0].items[0].box
 
 
 def test_a_picture_in_two_windows_is_left_as_it_is():
     two = sights(scales=axial_picture().scales * 2)
-    with ThreadPoolExecutor(1) as pool:
-        fine = refined(two, fineness_of([page(150)], two, 144), pool)
-    assert fine.views["base"].picture is two.views["base"].picture
+    laid_out = page(150)
+    fine = refined(two, fineness_of([laid_out], two, 144))
+    assert not fine.enlarged
+    assert with_pictures(laid_out, fine) == laid_out
 
 
 @given(st.floats(-80, 80), st.floats(-60, 60), st.sampled_from([2, 3]))
 def test_marks_do_not_move_when_their_picture_is_enlarged(x, y, factor):
     figure = round_region("coil", x, y).figure
-    small = sights()
-    fine = fineness_of([page(1)], small, 144)
-    with ThreadPoolExecutor(1) as pool:
-        large = refined(small, {"base": replace(fine["base"], factor=factor)}, pool)
+    small = sights().views["base"].picture
+    large = replace(small, grid=enlarged_grid(small.grid, factor))
     box = Box(10, 20, 150, 120)
-    before = page_points(figure, small.views["base"].picture, box)
-    after = page_points(figure, large.views["base"].picture, box)
-    assert np.allclose(before, after)
-    assert AXIAL.columns * factor == large.views["base"].picture.grid.columns
+    assert np.allclose(page_points(figure, small, box), page_points(figure, large, box))
+    assert AXIAL.columns * factor == large.grid.columns
