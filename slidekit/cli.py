@@ -183,6 +183,32 @@ def check(
 
 
 @app.command()
+def pace(
+    storyboard: StoryboardArgument,
+    took: Annotated[
+        str | None, typer.Option(help="How long the whole talk took: 14:40.", show_default=False)
+    ] = None,
+    log: Annotated[
+        Path | None,
+        typer.Option(
+            help="A text file with a line for each slide, when it came: 4:10 coil. "
+            "The last line: 14:40 end.",
+            show_default=False,
+        ),
+    ] = None,
+) -> None:
+    """Say what pace a rehearsal had, to write into the storyboard, and which slides were uneven."""
+    from slidekit.rehearse import time_rehearsal
+
+    if (took is None) == (log is None):
+        raise typer.BadParameter("give the time of the whole talk, --took 14:40, or a --log")
+    with _complaining(), _progress("Reading") as progress:
+        lines = time_rehearsal(storyboard, took, log, progress)
+    for line in lines:
+        typer.echo(line)
+
+
+@app.command()
 def measure(
     storyboard: StoryboardArgument,
     region: Annotated[

@@ -75,5 +75,9 @@ class WriteError(_AdvisedError):
     """The output cannot be written."""
 
 
+class RehearsalError(_AdvisedError):
+    """What is told of a rehearsal makes no sense."""
+
+
 class RuleError(_AdvisedError):
     """`check` has no rule of this name."""

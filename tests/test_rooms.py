@@ -21,7 +21,18 @@ MAY_IMPORT = {
     "checks": {"errors", "evidence", "storyboard", "scans", "scene"},
     "build": {"errors", "shipped", "cache", "storyboard", "scans", "scene", "writers", "checks"},
     "prepare": {"errors", "shipped", "cache", "storyboard", "scans", "scene", "writers"},
-    "cli": {"errors", "cache", "build", "prepare", "scene", "storyboard", "checks", "shipped"},
+    "rehearse": {"errors", "build", "scene"},
+    "cli": {
+        "errors",
+        "cache",
+        "build",
+        "prepare",
+        "rehearse",
+        "scene",
+        "storyboard",
+        "checks",
+        "shipped",
+    },
     "__main__": {"cli"},
 }
 """Room: the rooms it may import, besides itself."""

@@ -89,6 +89,11 @@ class Turn:
         return sum(passage.words for passage in self.passages)
 
     @property
+    def said(self) -> tuple[Said, ...]:
+        pieces = (piece for passage in self.passages for piece in passage.pieces)
+        return tuple(piece for piece in pieces if isinstance(piece, Said))
+
+    @property
     def cues(self) -> tuple[Cue, ...]:
         return tuple(cue for passage in self.passages for cue in passage.cues)
 
