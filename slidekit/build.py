@@ -319,7 +319,7 @@ def _compose_panels(
             library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)
             cast = cast_of(panel.views)
-            resolver = Resolver(source.board.chronology, sights, cast, sound.tallies)
+            resolver = Resolver(source.board, sights, cast, sound.tallies)
             printed = with_numbers(panel, resolver)
             page = compose_panel(name, printed, sights, sound.style, source.board.talk)
             sights = refined(sights, fineness_of([page], sights, panel.png_dpi))

@@ -78,7 +78,7 @@ SPOILED = {
     "evidence that no slide shows": (
         "evidence: [coil]",
         "evidence: [coil, nothing]",
-        "event `nothing`. Define it",
+        "finding `nothing`. Define it",
     ),
 }
 

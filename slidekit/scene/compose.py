@@ -6,6 +6,7 @@ from typing import assert_never
 
 from slidekit.errors import FitError
 from slidekit.scene.exhibits import exhibits_of
+from slidekit.scene.findings_slide import compose_findings
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
 from slidekit.scene.model import Item, Layout, Page, Text
 from slidekit.scene.pictures import Sights
@@ -15,15 +16,17 @@ from slidekit.scene.speech import Resolver, Speech, compose_speech
 from slidekit.scene.style import Style
 from slidekit.scene.text_slides import (
     compose_credits,
-    compose_findings,
     compose_notice,
     compose_points,
     compose_quote,
     compose_title_slide,
 )
 from slidekit.scene.timeline import compose_timeline
+from slidekit.storyboard.findings import grounds_of
+from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.printed import numbers_printed_in, with_numbers
+from slidekit.storyboard.printed import with_numbers
+from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import (
     CreditsSlide,
     FindingsSlide,
@@ -85,29 +88,18 @@ def stage_for(
 ) -> Stage:
     """The stage for a deck of `slides`."""
     shown_on: dict[str, tuple[int, str]] = {}
+    defined = definitions(board)
     for number, slide in enumerate(slides, start=1):
-        printed = numbers_printed_in(slide, tallies)
-        for name in (*evidence_shown(slide, board), *printed):
+        for name in shown_by(slide, defined):
             shown_on.setdefault(name, (number, slide.id))
     return Stage(board, sights, style, shown_on, tallies)
-
-
-def evidence_shown(slide: OwnSlide, board: Storyboard) -> tuple[str, ...]:
-    """Names of the regions, periods, events and counts that a slide draws."""
-    if isinstance(slide, ScanSlide):
-        return tuple(name for view in slide.views for name in view.regions)
-    if isinstance(slide, SeriesSlide):
-        return slide.counts
-    if isinstance(slide, TimelineSlide) and board.chronology is not None:
-        return (*board.chronology.periods, *board.chronology.events)
-    return ()
 
 
 def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
     """The page of `slide`; FitError or ScanError if it cannot be laid out."""
     board, style = stage.board, stage.style
     speech = compose_speech(slide, board, stage.sights, stage.tallies)
-    resolver = Resolver(board.chronology, stage.sights, speech.cast, stage.tallies)
+    resolver = Resolver(board, stage.sights, speech.cast, stage.tallies)
     printed = with_numbers(slide, resolver)
     heading = Heading(
         slide.id,
@@ -139,8 +131,11 @@ def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: S
             remains = any(scan.human_remains for scan in board.scans.values())
             items = compose_notice(head, slide, style, human_remains=remains)
         case FindingsSlide():
-            findings = [with_numbers(board.findings[name], resolver) for name in slide.findings]
-            items = compose_findings(head, findings, stage.shown_on, style)
+            findings = {
+                name: with_numbers(board.findings[name], resolver) for name in slide.findings
+            }
+            pages = {name: _pages_behind(name, stage) for name in slide.findings}
+            items = compose_findings(head, findings, pages, style)
         case CreditsSlide():
             items = compose_credits(head, slide, board, style)
         case TimelineSlide():
@@ -154,6 +149,12 @@ def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: S
         case _:
             assert_never(slide)
     return [head, *items]
+
+
+def _pages_behind(finding: str, stage: Stage) -> list[tuple[int, str]]:
+    """The slides of this deck that first show what a finding rests on, in order."""
+    grounds = grounds_of(finding, stage.board.findings)
+    return sorted({stage.shown_on[name] for name in grounds if name in stage.shown_on})
 
 
 def _timeline(head: Text, slide: TimelineSlide, stage: Stage) -> tuple[Item, ...]:

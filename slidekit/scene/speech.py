@@ -60,7 +60,7 @@ def compose_speech(
     shown = slide.views if isinstance(slide, ScanSlide) else ()
     paragraphs = parse_words(slide.say)
     cast = cast_of(shown, clicks(paragraphs))
-    resolver = Resolver(board.chronology, sights, cast, tallies)
+    resolver = Resolver(board, sights, cast, tallies)
     counts = slide.counts if isinstance(slide, SeriesSlide) else ()
     rows = {name: appearance(name, tallies) for name in counts}
     return Speech(speak(paragraphs, resolver), cast, rows)
@@ -79,7 +79,7 @@ def cast_of(shown: Sequence[ShownView], cues: Sequence[Sequence[str]] = ()) -> C
 class Resolver:
     """What a placeholder says. FitError if a number is asked for that cannot be given."""
 
-    chronology: Chronology | None
+    board: Storyboard
     sights: Sights
     cast: Cast
     tallies: Tallies
@@ -91,6 +91,8 @@ class Resolver:
             return self._region(region, part)
         if volume := self.sights.volumes.get(name):
             return self._volume(volume, part)
+        if finding := self.board.findings.get(name):
+            return finding.certainty
         return self._dates(name, part)
 
     def __contains__(self, name: object) -> bool:
@@ -123,12 +125,11 @@ class Resolver:
         return spoken_volume(volume.measure, part or "volume", volume.name)
 
     def _dates(self, name: str, part: str) -> str:
-        if self.chronology is None:
-            raise KeyError(name)
-        era = self.chronology.era
-        if period := self.chronology.periods.get(name):
+        chronology = self.board.chronology or Chronology()
+        era = chronology.era
+        if period := chronology.periods.get(name):
             return period.label if part == "called" else say_span(period.start, period.end, era)
-        event = self.chronology.events[name]
+        event = chronology.events[name]
         if part == "called":
             return event.label
         if event.at is not None:

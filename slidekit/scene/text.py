@@ -165,7 +165,7 @@ def fit_size_pt(
         If the text does not fit at the smallest size; says by how much, in mm and in words.
         `what` names the text, as in "the caption of slide fill".
     """
-    for size_pt in _sizes(size):
+    for size_pt in sizes_of(size):
         if text_fits(paragraphs, width_mm, height_mm, size_pt):
             return size_pt
     raise misfit(paragraphs, (width_mm, height_mm), size.least_pt, what)
@@ -192,7 +192,8 @@ def place_text(
     )
 
 
-def _sizes(size: Size) -> Iterator[float]:
+def sizes_of(size: Size) -> Iterator[float]:
+    """The type sizes to try, from the largest down: whole points between the two of the role."""
     yield size.pt
     below = floor(size.pt) if floor(size.pt) < size.pt else floor(size.pt) - 1
     yield from (float(pt) for pt in range(below, ceil(size.least_pt) - 1, -1))

@@ -1,15 +1,13 @@
-"""Slides made of words: title, points, quotation, notice, findings, credits."""
+"""Slides made of words: title, points, quotation, notice, credits."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-from slidekit.errors import FitError
 from slidekit.scene.frame import GAP_MM, MARGIN_MM, PAGE_MM, content_below, line_height_mm
-from slidekit.scene.model import Box, Group, Item, Paragraph, Rect, Run, Text
+from slidekit.scene.model import Box, Item, Paragraph, Rect, Run, Text
 from slidekit.scene.pictures import Cast, Sight, compose_sight, data_line
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import TextLook, fit_size_pt, paragraphs_of, place_text, text_height_mm
-from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
 from slidekit.storyboard.talk import Talk
@@ -135,107 +133,6 @@ def compose_notice(
     text = replace(text, box=text_room._replace(height_mm=height))
     bar = Rect(plate._replace(width_mm=RULE_MM), fill=style.colors.accent)
     return [Rect(plate, fill=style.colors.plate), bar, text]
-
-
-def compose_findings(
-    title: Text, findings: Sequence[Finding], pages: Mapping[str, tuple[int, str]], style: Style
-) -> list[Item]:
-    """One row per finding: how certain, the statement, what speaks against it, and the slides
-    that show it.
-
-    `pages`: for each name of evidence the number and the id of the slide that first shows it.
-    """
-    room = content_below(title)
-    for size_pt in _sizes(style.sizes["body"]):
-        rows = [_FindingRow(finding, pages, size_pt, style) for finding in findings]
-        heights = [row.height_mm for row in rows]
-        gap = GAP_MM * 0.9
-        needed = sum(heights) + gap * (len(rows) - 1)
-        if needed <= room.height_mm:
-            items: list[Item] = []
-            top = room.top_mm
-            for row, height in zip(rows, heights, strict=True):
-                items.append(row.compose(Box(room.left_mm, top, room.width_mm, height)))
-                top += height + gap
-            return items
-    raise FitError(
-        f"the findings need {needed - room.height_mm:.0f} mm more height at {size_pt:g} pt, "
-        "the least size",
-        "Shorten the statements, or show fewer findings on one slide",
-    )
-
-
-def _sizes(size: Size) -> list[float]:
-    return [size.pt - step for step in range(int(size.pt - size.least_pt) + 1)]
-
-
-class _FindingRow:
-    """One finding, laid out at one type size."""
-
-    BADGE_MM = 54.0
-
-    def __init__(
-        self,
-        finding: Finding,
-        pages: Mapping[str, tuple[int, str]],
-        size_pt: float,
-        style: Style,
-    ) -> None:
-        self.finding = finding
-        self.style = style
-        self.size_pt = size_pt
-        self.small_pt = max(size_pt - 6, style.sizes["caption"].least_pt)
-        self.statement = paragraphs_of(finding.statement)
-        against = [Run(f"Against: {finding.against} · ")] if finding.against else []
-        self.rest = (Paragraph((*against, *_slide_links(finding, pages, style))),)
-
-    @property
-    def _text_width_mm(self) -> float:
-        return PAGE_MM[0] - 2 * MARGIN_MM - self.BADGE_MM - GAP_MM
-
-    @property
-    def height_mm(self) -> float:
-        width = self._text_width_mm
-        statement = text_height_mm(self.statement, width, self.size_pt)
-        return statement + text_height_mm(self.rest, width, self.small_pt)
-
-    def compose(self, row: Box) -> Group:
-        colors = self.style.colors
-        left = row.left_mm + self.BADGE_MM + GAP_MM
-        statement_mm = text_height_mm(self.statement, self._text_width_mm, self.size_pt)
-        place = Box(left, row.top_mm, self._text_width_mm, statement_mm)
-        below = Box(left, place.bottom_mm, place.width_mm, row.height_mm - statement_mm)
-        badge = Box(row.left_mm, row.top_mm, self.BADGE_MM, line_height_mm(self.size_pt))
-        certainty = Text(
-            badge,
-            (Paragraph((Run(self.finding.certainty, bold=True),)),),
-            min(self.small_pt, self.style.sizes["caption"].pt),
-            colors.accent,
-            "caption",
-            anchor="middle",
-        )
-        rule = Rect(Box(left - GAP_MM / 2 - 0.3, row.top_mm, 0.6, row.height_mm), fill=colors.plate)
-        return Group(
-            f"Finding: {self.finding.statement}",
-            f"{self.finding.certainty}: {self.finding.statement}",
-            (
-                certainty,
-                rule,
-                Text(place, self.statement, self.size_pt, colors.ink, "body"),
-                Text(below, self.rest, self.small_pt, colors.quiet, "caption"),
-            ),
-        )
-
-
-def _slide_links(finding: Finding, pages: Mapping[str, tuple[int, str]], style: Style) -> list[Run]:
-    shown = sorted({pages[name] for name in finding.evidence if name in pages})
-    if not shown:
-        return [Run("Its evidence is on slides left out here")]
-    runs = [Run("Slide " if len(shown) == 1 else "Slides ")]
-    for i, (number, page_id) in enumerate(shown):
-        runs += [Run(", ")] if i else []
-        runs.append(Run(str(number), color=style.colors.accent, link=page_id))
-    return runs
 
 
 def compose_credits(

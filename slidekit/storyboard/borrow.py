@@ -295,7 +295,7 @@ def _below(section: Section, part: Any) -> Iterator[_Need]:
     elif section == REGIONS:
         yield VIEWS, part.view
     elif section == FINDINGS:
-        yield from ((under, name) for name in part.evidence for under in SHOWN)
+        yield from ((under, name) for name in part.rests_on for under in SHOWN)
         yield from _printed(part)
     elif section == COUNTS:
         yield (COUNTS, part.of) if part.of else (TABLES, part.table)

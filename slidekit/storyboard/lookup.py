@@ -21,12 +21,16 @@ FINDINGS, VOLUMES = ("findings",), ("volumes",)
 SECTIONS: tuple[Section, ...] = (
     SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, TABLES, *NUMBERS, FINDINGS,
 )  # fmt: skip
-SHOWN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *NUMBERS)
+SHOWN_IN_PRINT: tuple[Section, ...] = (VOLUMES, *NUMBERS)
+"""What a slide shows by printing it."""
+SHOWN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *SHOWN_IN_PRINT, FINDINGS)
 """What slides show, and so what the evidence of findings may name."""
-SPOKEN: tuple[Section, ...] = (*SHOWN, VOLUMES)
+SPOKEN: tuple[Section, ...] = SHOWN
 """What the spoken words may name."""
 PRINTED: tuple[Section, ...] = (REGIONS, VOLUMES, *NUMBERS)
 """What printed words may name."""
+
+_RARE = (*SHOWN_IN_PRINT, FINDINGS)
 
 Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
 
@@ -73,8 +77,8 @@ def complaint_about(
     known = list(dict.fromkeys(name for section in sections for name in defined[section]))
     if name in known:
         return None
-    # kinds of numbers that this board has none of only make the sentence longer
-    likely = [s for s in sections if s not in NUMBERS or defined[s]] or sections
+    # kinds that few boards have, and this one has none of, only make the sentence longer
+    likely = [s for s in sections if s not in _RARE or defined[s]] or sections
     wanted = _alternatives([_NOUNS[section] for section in likely])
     elsewhere = next((s for s in SECTIONS if name in defined[s]), None)
     if elsewhere is not None:

@@ -7,10 +7,10 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from slidekit.errors import Fault
+from slidekit.storyboard.evidence_names import complaints_about_findings, faults_of_evidence
 from slidekit.storyboard.lookup import (
     REGIONS,
     SCANS,
-    SHOWN,
     SPOKEN,
     VIEWS,
     Definitions,
@@ -45,7 +45,7 @@ def find_name_faults(
     defined = definitions(source.board)
     complaints: list[_Complaint] = [
         *_about_spoken_names(defined),
-        *_about_findings(source, defined),
+        *complaints_about_findings(source.board, defined),
         *complaints_about_numbers(source.board, defined),
         *_about_needs(source),
     ]
@@ -57,6 +57,7 @@ def find_name_faults(
         complaints += _unknown(("volumes", name, "scan"), volume.scan, (SCANS,), defined)
     faults = [source.places.fault(*complaint) for complaint in complaints]
     faults += faults_of_pages(source, defined, marks)
+    faults += faults_of_evidence(source, defined)
     own_first = {path: i for i, path in enumerate(source.files)}
     return tuple(sorted(faults, key=lambda f: (own_first.get(f.file, 0), f.line)))
 
@@ -92,15 +93,6 @@ def _about_spoken_names(defined: Definitions) -> Iterator[_Complaint]:
                 wrong = f"`{name}` is also a name in `{'.'.join(seen[name])}`"
                 yield (*section, name), wrong, "Rename one of the two: words and findings use both"
             seen.setdefault(name, section)
-
-
-def _about_findings(source: Source, defined: Definitions) -> Iterator[_Complaint]:
-    for name, finding in source.board.findings.items():
-        for i, evidence in enumerate(finding.evidence):
-            path = ("findings", name, "evidence", i)
-            yield from _unknown(path, evidence, SHOWN, defined)
-            if evidence in finding.evidence[:i]:
-                yield path, f"`{evidence}` is named twice", "Remove one of the two"
 
 
 def _about_needs(source: Source) -> Iterator[_Complaint]:

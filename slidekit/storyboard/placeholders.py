@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from slidekit.storyboard.lookup import SPOKEN, VOLUMES, Definitions, complaint_about
+from slidekit.storyboard.lookup import FINDINGS, SPOKEN, VOLUMES, Definitions, complaint_about
 from slidekit.storyboard.measured import (
     AREA_PARTS,
     MEASURED_PARTS,
@@ -33,6 +33,10 @@ def complaints_about(
     elif number_section(place.name, defined):
         if flaw := complaint_about_part(place.name, place.part, defined):
             yield flaw
+    elif place.name in defined[FINDINGS]:
+        if place.part != "certainty":
+            wrong = f"{{{place.name}{place.part and '.'}{place.part}}} is not known"
+            yield wrong, f"Write {{{place.name}.certainty}} for how certain the finding is"
     elif place.part not in ("", "called"):
         wrong = f"{{{place.name}.{place.part}}} is not known: `{place.name}` is a date"
         instead = f"Write {{{place.name}}} for the date, or {{{place.name}.called}} for its label"

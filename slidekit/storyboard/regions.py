@@ -4,6 +4,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import Field, model_validator
 
+from slidekit.evidence.certainty import Rung
 from slidekit.storyboard.parts import (
     Angle,
     Line,
@@ -27,6 +28,9 @@ class RegionBase(Part):
     )
     called: Line = Field(
         description="What the region is called aloud and in the key", examples=["the wire coil"]
+    )
+    certainty: Rung = Field(
+        default="observed", description="How surely it is what it is called", examples=["probable"]
     )
 
 

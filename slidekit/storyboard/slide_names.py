@@ -1,4 +1,4 @@
-"""Faults of the slides and panels: what they name, show, say, and rest on."""
+"""Faults of the slides and panels: what they name, show and say."""
 
 import re
 from collections.abc import Collection, Iterator
@@ -9,21 +9,17 @@ from slidekit.storyboard.lookup import (
     COUNTS,
     EVENTS,
     FINDINGS,
-    NUMBERS,
     PERIODS,
     PRINTED,
     REGIONS,
-    SHOWN,
     VIEWS,
     Definitions,
     Section,
     complaint_about,
 )
 from slidekit.storyboard.motion_faults import motion_complaints
-from slidekit.storyboard.naming import listed
 from slidekit.storyboard.placeholders import complaints_about
 from slidekit.storyboard.places import FieldPath
-from slidekit.storyboard.printed import numbers_printed_in
 from slidekit.storyboard.regions import AREA_SHAPES
 from slidekit.storyboard.slides import (
     FindingsSlide,
@@ -86,13 +82,11 @@ def _spoken_in_print(
 
 @dataclass
 class _Check:
-    """One pass over the slides; what earlier ones showed counts for later ones."""
+    """One pass over the slides; a notice on an earlier one counts for later ones."""
 
     source: Source
     defined: Definitions
     mark_count: int
-    evident: set[str] = field(default_factory=set)  # shown by a slide so far
-    judged: set[tuple[str, str]] = field(default_factory=set)  # finding and evidence
     noticed: bool = False
     titled: dict[str, str] = field(default_factory=dict)  # title: the slide that has it
 
@@ -113,10 +107,8 @@ class _Check:
                 yield from self._list((*path, "counts"), names, (COUNTS,))
             case FindingsSlide(findings=names):
                 yield from self._list((*path, "findings"), names, (FINDINGS,))
-                yield from self._evidence(path, names, slide)
             case NoticeSlide():
                 self.noticed = True
-        self.evident |= _shown_by(slide, self.defined)
         yield from self._words((*path, "say"), slide)
 
     def title(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
@@ -250,43 +242,6 @@ class _Check:
                     path, wrong, "Add a slide of `kind: notice` before it"
                 )
 
-    def _evidence(
-        self, path: FieldPath, findings: tuple[str, ...], slide: FindingsSlide
-    ) -> Iterator[Fault]:
-        for name in findings:
-            missing = list(self._not_yet_shown(name))
-            here = self.source.places.find(("findings", name))
-            if missing and here.file != self.source.path:  # borrowed: the lender did nothing wrong
-                names = listed([evidence for _, evidence in missing])
-                wrong = f"no slide before shows {names}, on which the finding `{name}` rests"
-                instead = "Borrow slides that show it too, or write a findings slide of your own"
-                yield self.source.places.fault(path, wrong, instead)
-                continue
-            for i, evidence in missing:
-                wrong = self._lack_of(evidence, slide)
-                instead = "Show it on a slide before, or remove it from the evidence"
-                yield self.source.places.fault(("findings", name, "evidence", i), wrong, instead)
-
-    def _not_yet_shown(self, finding: str) -> Iterator[tuple[int, str]]:
-        """Evidence, with its place in the list, that no slide has shown so far; each once."""
-        part = self.source.board.findings.get(finding)
-        for i, evidence in enumerate(part.evidence if part is not None else ()):
-            known = any(evidence in self.defined[section] for section in SHOWN)
-            if known and evidence not in self.evident and (finding, evidence) not in self.judged:
-                self.judged.add((finding, evidence))
-                yield i, evidence
-
-    def _lack_of(self, evidence: str, slide: FindingsSlide) -> str:
-        later = next(
-            (s.id for s in self.source.slides if evidence in _shown_by(s, self.defined)), None
-        )
-        if later is None:
-            return f"no slide shows `{evidence}`, on which this finding rests"
-        return (
-            f"`{evidence}` is shown on the slide `{later}`, after `{slide.id}`, which draws this"
-            " conclusion from it"
-        )
-
     def _words(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
         on_slide = _clickable_on(slide)
         clicked: set[str] = set()
@@ -334,12 +289,3 @@ def _clickable_on(slide: OwnSlide) -> tuple[str, ...]:
         return slide.counts
     views = slide.views if isinstance(slide, ScanSlide) else ()
     return tuple(name for shown in views for name in shown.regions)
-
-
-def _shown_by(slide: OwnSlide, defined: Definitions) -> set[str]:
-    """What a slide lets the audience see: its regions, its counts, or the whole timeline; and the
-    numbers printed on it."""
-    printed = numbers_printed_in(slide, {name for one in NUMBERS for name in defined[one]})
-    if isinstance(slide, TimelineSlide):
-        return {*defined[PERIODS], *defined[EVENTS], *printed}
-    return {*_clickable_on(slide), *printed}

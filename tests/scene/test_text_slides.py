@@ -1,19 +1,17 @@
 import pytest
 
 from slidekit.errors import FitError
-from slidekit.scene.frame import PAGE_MM, compose_title, content_below
+from slidekit.scene.frame import PAGE_MM, compose_title
 from slidekit.scene.model import Group, Item, Picture, Rect, Text
 from slidekit.scene.text import text_height_mm
 from slidekit.scene.text_slides import (
     CAUTIONS,
     compose_credits,
-    compose_findings,
     compose_notice,
     compose_points,
     compose_quote,
     compose_title_slide,
 )
-from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.model import Scan, Storyboard
 from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
 from slidekit.storyboard.talk import Talk
@@ -22,7 +20,6 @@ from tests.scene.builders import DARK, axial_sight
 
 TALK = Talk(title="What the urn holds", subtitle="Read before opening", slot_min=15)
 TITLE = compose_title("What we may say", DARK)
-ROOM = content_below(TITLE)
 
 
 def texts(items: list[Item]) -> list[Text]:
@@ -37,13 +34,6 @@ def assert_fits(items: list[Item]) -> None:
         assert needed <= room.height_mm + 1e-6, text.plain
         assert text.box.right_mm <= PAGE_MM[0]
         assert text.box.bottom_mm <= PAGE_MM[1]
-
-
-def finding(statement: str, certainty="probable", evidence=("coil",), against="") -> Finding:
-    return Finding(statement=statement, certainty=certainty, evidence=evidence, against=against)
-
-
-PAGES = {"coil": (5, "coil_slide"), "plug": (7, "plug_slide"), "hole": (7, "plug_slide")}
 
 
 def test_a_title_slide_says_who_speaks_and_where():
@@ -105,40 +95,6 @@ def test_a_notice_of_something_else_does_not():
     assert texts(items)[0].plain == "Loud."
     plate = next(i for i in items if isinstance(i, Rect))
     assert plate.box.bottom_mm > texts(items)[0].box.bottom_mm
-
-
-def test_each_finding_leads_to_the_slides_that_show_it():
-    found = finding("It was drilled.", evidence=("hole", "plug", "coil"))
-    (row,) = compose_findings(TITLE, [found], PAGES, DARK)
-    runs = [run for text in texts([row]) for p in text.paragraphs for run in p.runs]
-    assert [(run.text, run.link) for run in runs if run.link] == [
-        ("5", "coil_slide"),
-        ("7", "plug_slide"),
-    ]
-
-
-def test_what_speaks_against_a_finding_is_shown():
-    (row,) = compose_findings(TITLE, [finding("It is tar.", against="wax is near")], PAGES, DARK)
-    assert "Against: wax is near" in " ".join(t.plain for t in texts([row]))
-
-
-def test_a_finding_whose_slides_are_left_out_says_so():
-    (row,) = compose_findings(TITLE, [finding("It was drilled.")], {}, DARK)
-    assert "left out" in " ".join(t.plain for t in texts([row]))
-
-
-def test_five_findings_of_two_lines_fit():
-    items = compose_findings(
-        TITLE, [finding("It was found and it is plain. " * 3)] * 5, PAGES, DARK
-    )
-    assert_fits(items)
-    boxes = [t.box for t in texts(items)]
-    assert max(box.bottom_mm for box in boxes) <= ROOM.bottom_mm + 1e-6
-
-
-def test_findings_that_cannot_fit_are_refused_with_the_measure():
-    with pytest.raises(FitError, match=r"^the findings need \d+ mm more height at \d+ pt, the"):
-        compose_findings(TITLE, [finding("It was found and it is plain. " * 9)] * 6, PAGES, DARK)
 
 
 def test_credits_name_every_scan_that_is_shown_and_the_cautions():

@@ -140,14 +140,14 @@ FAULTS = [
     (
         "evidence: [coil, late]",
         "evidence: [coil, lade]",
-        "29: findings.sealed.evidence[1]: there is no region, period or event `lade`. Write `late`"
-        " if you mean that; the names are coil, wall, plug, late, burial.",
+        "29: findings.sealed.evidence[1]: there is no region, period, event or finding `lade`."
+        " Write `late` if you mean that; the names are coil, wall, plug, late, burial, sealed.",
     ),
     (
         "evidence: [coil, late]",
         "evidence: [coil, base]",
-        "29: findings.sealed.evidence[1]: `base` is a view, not a region, period or event. Define"
-        " it, or choose another: the names are coil, wall, plug, late, burial.",
+        "29: findings.sealed.evidence[1]: `base` is a view, not a region, period, event or finding."
+        " Define it, or choose another: the names are coil, wall, plug, late, burial, sealed.",
     ),
     (
         "evidence: [coil, late]",
@@ -299,8 +299,8 @@ FAULTS = [
     (
         SAY,
         SAY + " In {lade}.",
-        "55: slides[3].say: there is no region, period, event or volume `lade`. Write `late` if"
-        " you mean that; the names are coil, wall, plug, late, burial.",
+        "55: slides[3].say: there is no region, period, event or finding `lade`. Write `late` if"
+        " you mean that; the names are coil, wall, plug, late, burial, sealed.",
     ),
     (
         SAY,

@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain, combinations
 
-from slidekit.scene.compose import evidence_shown
 from slidekit.scene.schedule import Passage, Turn
 from slidekit.scene.shorter.solve import Loss, Option, Options
 from slidekit.storyboard.keeping import Keep
+from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import (
     FindingsSlide,
     NoticeSlide,
@@ -57,6 +58,7 @@ def shortened(slide: OwnSlide, left_out: frozenset[int], board: Storyboard) -> O
 def _options(
     slide: OwnSlide, turn: Turn, needs: frozenset[str], board: Storyboard
 ) -> Iterator[Option]:
+    defined = definitions(board)
     ranks = [_weaker(slide.keep, passage.keep) for passage in turn.passages]
     spoken_s = sum(passage.seconds for passage in turn.passages)
     for left_out in _subsets(turn.passages):
@@ -67,7 +69,7 @@ def _options(
         # a moving picture may keep the slide longer than its words do
         seconds = spoken_s - gone_s if turn.seconds == spoken_s else turn.seconds
         loss = _loss((ranks[i], turn.passages[i].words) for i in left_out)
-        offers = frozenset(evidence_shown(shorter, board)) | {_as_slide(slide.id)}
+        offers = frozenset(shown_by(shorter, defined)) | {_as_slide(slide.id)}
         yield Option(True, left_out, _ms(seconds), loss, offers, needs)
     if slide.keep != "must" and not isinstance(slide, NoticeSlide):
         words = [passage.words for passage in turn.passages]
@@ -80,7 +82,7 @@ def _leans_on(slide: OwnSlide, board: Storyboard) -> set[str]:
     """What the slide says something about, or refers back to."""
     names = {_as_slide(one) for one in slide.needs}
     if isinstance(slide, FindingsSlide):
-        names |= {one for name in slide.findings for one in board.findings[name].evidence}
+        names |= {one for name in slide.findings for one in board.findings[name].rests_on}
     return names
 
 

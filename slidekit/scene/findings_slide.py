@@ -1,0 +1,248 @@
+"""The slide of conclusions: how certain each is, what speaks against it, what else may be, and the
+slides that show what it rests on."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
+from typing import TypeAlias
+
+from slidekit.errors import FitError
+from slidekit.evidence.certainty import RUNGS, Certainty
+from slidekit.scene.frame import GAP_MM, content_below, line_height_mm
+from slidekit.scene.model import Box, Group, Item, Paragraph, Rect, Run, Shape, Stroke, Text
+from slidekit.scene.style import Style
+from slidekit.scene.text import (
+    drawn_height_mm,
+    paragraphs_of,
+    sizes_of,
+    text_height_mm,
+    words_whole,
+)
+from slidekit.storyboard.findings import Alternative, Finding
+
+Pages: TypeAlias = Sequence[tuple[int, str]]
+"""Numbers and ids of slides, in order."""
+
+WORD_MM = 47.0  # column of the certainty
+SLIDES_MM = 34.0  # column of the slide numbers
+MOST_SLIDES_PT = 16.0
+ROW_GAP_MM = 4.4  # between findings, with a hairline in the middle
+HAIRLINE_MM = 0.35
+SMALLER_PT = 6.0  # what stands below a statement is so much smaller
+STEP_MM = (6.4, 2.2)  # one step of the ladder: width, height
+STEP_GAP_MM = 1.0
+
+
+def compose_findings(
+    title: Text, findings: Mapping[str, Finding], pages: Mapping[str, Pages], style: Style
+) -> list[Item]:
+    """One row for each finding, all at one type size.
+
+    `pages`: for each finding the slides that show what it rests on.
+
+    Raises
+    ------
+    FitError
+        If they need more height than there is at the least size; names the longest.
+    """
+    room = content_below(title)
+    tried = [
+        [_row(one, pages[name], size_pt, room.width_mm, style) for name, one in findings.items()]
+        for size_pt in sizes_of(style.sizes["body"])
+    ]
+    fitting = [rows for rows in tried if _fit(rows, room)]
+    if not fitting:
+        raise _misfit(list(findings), tried[-1], room)
+    # where other programs may break a statement once more, a gap is kept below it: better smaller
+    chosen = next((rows for rows in fitting if not any(row.has_gap for row in rows)), fitting[0])
+    return list(_stacked(chosen, room, style))
+
+
+def _fit(rows: Sequence["_Row"], room: Box) -> bool:
+    return _needed_mm(rows) <= room.height_mm and all(row.words_whole for row in rows)
+
+
+def _needed_mm(rows: Sequence["_Row"]) -> float:
+    return sum(row.height_mm for row in rows) + ROW_GAP_MM * (len(rows) - 1)
+
+
+def _misfit(names: Sequence[str], rows: Sequence["_Row"], room: Box) -> FitError:
+    longest = max(zip(names, rows, strict=True), key=lambda named: named[1].height_mm)[0]
+    over_mm = max(ceil(_needed_mm(rows) - room.height_mm), 1)
+    return FitError(
+        f"the findings need {over_mm} mm more height at {rows[0].sizes_pt[0]:g} pt, the least size;"
+        f" `{longest}` takes the most",
+        "Shorten the statements and what stands below them, or divide them over two slides",
+    )
+
+
+def _stacked(rows: Sequence["_Row"], room: Box, style: Style) -> Iterator[Item]:
+    spare = room.height_mm - _needed_mm(rows)
+    gap = ROW_GAP_MM + min(spare / len(rows), ROW_GAP_MM)
+    top = room.top_mm
+    for i, row in enumerate(rows):
+        if i:
+            line = Box(room.left_mm, top - gap / 2, room.width_mm, HAIRLINE_MM)
+            yield Rect(line, fill=style.colors.plate)
+        yield row.compose(room.left_mm, top)
+        top += row.height_mm + gap
+
+
+def _row(finding: Finding, pages: Pages, size_pt: float, width_mm: float, style: Style) -> "_Row":
+    small_pt = max(size_pt - SMALLER_PT, style.sizes["caption"].least_pt)
+    return _Row(finding, _slide_links(pages, style), (size_pt, small_pt), width_mm, style)
+
+
+@dataclass(frozen=True)
+class _Row:
+    """One finding at one pair of type sizes: of its statement, and of all the rest."""
+
+    finding: Finding
+    slides: Paragraph
+    sizes_pt: tuple[float, float]
+    width_mm: float
+    style: Style
+
+    @property
+    def _statement(self) -> tuple[Paragraph, ...]:
+        return paragraphs_of(self.finding.statement)
+
+    @property
+    def _text_mm(self) -> float:
+        return self.width_mm - WORD_MM - SLIDES_MM - 2 * GAP_MM
+
+    @property
+    def _statement_mm(self) -> float:
+        return text_height_mm(self._statement, self._text_mm, self.sizes_pt[0])
+
+    @property
+    def _below_mm(self) -> float:
+        return text_height_mm(_below(self.finding), self._text_mm, self.sizes_pt[1])
+
+    @property
+    def has_gap(self) -> bool:
+        """Whether the statement may need more lines elsewhere than it is drawn with here."""
+        drawn_mm = drawn_height_mm(self._statement, self._text_mm, self.sizes_pt[0])
+        return bool(_below(self.finding)) and drawn_mm < self._statement_mm
+
+    @property
+    def height_mm(self) -> float:
+        """Of the tallest of its three columns."""
+        first_mm = line_height_mm(self.sizes_pt[0])
+        return max(
+            self._statement_mm + self._below_mm,
+            first_mm + STEP_MM[1] + STEP_GAP_MM,
+            self._slides_drop_mm + text_height_mm((self.slides,), SLIDES_MM, self._slides_pt),
+        )
+
+    @property
+    def words_whole(self) -> bool:
+        """Whether no word has to be broken."""
+        size_pt, small_pt = self.sizes_pt
+        return words_whole(self._statement, self._text_mm, size_pt) and words_whole(
+            _below(self.finding), self._text_mm, small_pt
+        )
+
+    @property
+    def _slides_pt(self) -> float:
+        return min(self.sizes_pt[1], MOST_SLIDES_PT)
+
+    @property
+    def _slides_drop_mm(self) -> float:
+        """From the top of the row: in the middle of the statement's first line."""
+        return (line_height_mm(self.sizes_pt[0]) - line_height_mm(self._slides_pt)) / 2
+
+    def compose(self, left_mm: float, top_mm: float) -> Group:
+        """Certainty at the left, statement and the rest, slides at the right."""
+        colors = self.style.colors
+        size_pt, small_pt = self.sizes_pt
+        place = Box(left_mm + WORD_MM + GAP_MM, top_mm, self._text_mm, self._statement_mm)
+        items: list[Shape | Text] = [
+            *self._certainty(left_mm, top_mm),
+            Text(place, self._statement, size_pt, colors.ink, "body"),
+        ]
+        below = _below(self.finding)
+        if below:
+            under = place._replace(top_mm=place.bottom_mm, height_mm=self._below_mm)
+            items.append(Text(under, below, small_pt, colors.quiet, "caption"))
+        items.append(self._slides_at(left_mm + self.width_mm - SLIDES_MM, top_mm))
+        said = [f"{self.finding.certainty}: {self.finding.statement}"]
+        said += [paragraph.plain for paragraph in (*below, self.slides)]
+        return Group(f"Finding: {self.finding.statement}", "\n".join(said), tuple(items))
+
+    def _slides_at(self, left_mm: float, top_mm: float) -> Text:
+        drop_mm = self._slides_drop_mm
+        box = Box(left_mm, top_mm + drop_mm, SLIDES_MM, self.height_mm - drop_mm)
+        quiet = self.style.colors.quiet
+        return Text(box, (self.slides,), self._slides_pt, quiet, "caption", align="right")
+
+    def _certainty(self, left_mm: float, top_mm: float) -> Iterator[Shape | Text]:
+        """The word on the line of the statement, and how high it stands on the ladder."""
+        first_mm = line_height_mm(self.sizes_pt[0])
+        yield Text(
+            Box(left_mm, top_mm, WORD_MM, first_mm),
+            (Paragraph((Run(self.finding.certainty, bold=True),)),),
+            min(self.sizes_pt[1], self.style.sizes["caption"].pt),
+            self.style.colors.accent,
+            "caption",
+            anchor="middle",
+        )
+        yield from _ladder(self.finding.certainty, (left_mm, top_mm + first_mm), self.style)
+
+
+def _ladder(certainty: Certainty, at_mm: tuple[float, float], style: Style) -> Iterator[Rect]:
+    """Four steps, as many of them filled as the word is high; for what cannot be shown an empty
+    frame as long as all four, since it is no step."""
+    (left, top), (width, height) = at_mm, STEP_MM
+    stroke = Stroke(style.colors.accent, 0.75)
+    if certainty == "cannot be shown":
+        whole = len(RUNGS) * width + (len(RUNGS) - 1) * STEP_GAP_MM
+        yield Rect(Box(left, top, whole, height), stroke=stroke)
+        return
+    for step in range(len(RUNGS)):
+        box = Box(left + step * (width + STEP_GAP_MM), top, width, height)
+        filled = step <= RUNGS.index(certainty)
+        yield Rect(box, fill=style.colors.accent) if filled else Rect(box, stroke=stroke)
+
+
+def _below(finding: Finding) -> tuple[Paragraph, ...]:
+    """What speaks against it, what else may be, and why it is held all the same."""
+    lines: list[Paragraph] = []
+    if finding.against:
+        lines.append(_labelled("Against", finding.against))
+    lines += _alternatives(finding)
+    if finding.although:
+        lines.append(_labelled("All the same", finding.although))
+    return tuple(lines)
+
+
+def _alternatives(finding: Finding) -> Iterator[Paragraph]:
+    """A line for each; those of a question that stays open in one."""
+    others = finding.alternatives
+    if finding.certainty == "cannot be shown" and not any(one.why_less for one in others):
+        if others:
+            yield _labelled("Between", " · ".join(one.statement for one in others))
+        return
+    for one in others:
+        yield _labelled("Or", _with_reason(one))
+
+
+def _with_reason(alternative: Alternative) -> str:
+    if not alternative.why_less:
+        return alternative.statement
+    return f"{alternative.statement.rstrip('.')} \N{EN DASH} less likely: {alternative.why_less}"
+
+
+def _labelled(label: str, text: str) -> Paragraph:
+    (paragraph,) = paragraphs_of(" ".join(text.split()))
+    return Paragraph((Run(f"{label}: ", bold=True), *paragraph.runs))
+
+
+def _slide_links(pages: Pages, style: Style) -> Paragraph:
+    if not pages:
+        return Paragraph((Run("Its slides are left out here"),))
+    runs = [Run("Slide " if len(pages) == 1 else "Slides ")]
+    for i, (number, page_id) in enumerate(pages):
+        runs += [Run(", ")] if i else []
+        runs.append(Run(str(number), color=style.colors.accent, link=page_id))
+    return Paragraph(tuple(runs))

@@ -1,0 +1,80 @@
+"""What each finding rests on, and how much of it each piece of evidence carries."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from slidekit.evidence import certainty as carried
+from slidekit.evidence.certainty import Link, Strength
+from slidekit.scans.measures import AreaMeasure
+from slidekit.scene.pictures import Sights
+from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.findings import Finding
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.printed import PLACEHOLDER
+from slidekit.storyboard.quoted import what_is_wrong
+from slidekit.storyboard.regions import AREA_SHAPES
+from slidekit.storyboard.tallies import Tallies
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """Everything that findings can rest on, placed, measured and counted."""
+
+    board: Storyboard
+    sights: Sights
+    tallies: Tallies = field(default_factory=Tallies)
+
+    def links_of(self, finding: Finding) -> tuple[Link, ...]:
+        """One for each piece of evidence, for each number that the statement prints, and for the
+        alternatives."""
+        printed = (found[0].strip("{}") for found in PLACEHOLDER.finditer(finding.statement))
+        names = dict.fromkeys([*finding.evidence, *printed])
+        links = [link for name in names for link in self._links(name)]
+        if finding.alternatives:
+            reasons = [one.why_less for one in finding.alternatives]
+            called = "the alternatives beside it"
+            links.append(Link(called, carried.of_alternatives(reasons)))
+        return tuple(links)
+
+    def _links(self, written: str) -> Iterator[Link]:
+        name, _, part = written.partition(".")
+        board = self.board
+        if region := board.regions.get(name):
+            yield Link(f"the region `{name}`", carried.of_region(region.certainty))
+            if part and region.shape in AREA_SHAPES:
+                yield Link(f"the value `{written}`", self._measure(name))
+        elif name in board.volumes:
+            cautions = self.sights.volumes[name].measure.cautions
+            strength = carried.of_measure((one.kind, one.text) for one in cautions)
+            yield Link(f"the volume `{name}`", strength)
+        elif other := board.findings.get(name):
+            yield Link(f"the finding `{name}`", carried.of_finding(other.certainty))
+        elif name in self.tallies:
+            yield self._number(name)
+        else:
+            yield from self._dates(name)
+
+    def _measure(self, name: str) -> Strength:
+        measure = self.sights.regions[name].measure
+        cautions = measure.cautions if isinstance(measure, AreaMeasure) else ()
+        return carried.of_measure((one.kind, one.text) for one in cautions)
+
+    def _number(self, name: str) -> Link:
+        tallies = self.tallies
+        if tally := tallies.counts.get(name):
+            return Link(f"the count `{name}`", carried.of_count(tally.proportion))
+        if compared := tallies.comparisons.get(name):
+            return Link(f"the comparison `{name}`", carried.of_comparison(compared.p))
+        if agreed := tallies.agreements.get(name):
+            return Link(f"the agreement `{name}`", carried.of_agreement(agreed.kappa.value))
+        possible = what_is_wrong(tallies.quoted[name].written) is None
+        return Link(f"the quoted number `{name}`", carried.of_quoted(possible=possible))
+
+    def _dates(self, name: str) -> Iterator[Link]:
+        chronology = self.board.chronology or Chronology()
+        if period := chronology.periods.get(name):
+            strength = carried.of_dates(period.start, period.end)
+            yield Link(f"the period `{name}`", strength)
+        elif event := chronology.events.get(name):
+            strength = carried.of_dates(event.at) if event.at else carried.of_span()
+            yield Link(f"the event `{name}`", strength)
