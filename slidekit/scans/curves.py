@@ -6,23 +6,33 @@ true only where the path does not bend.
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from slidekit.errors import ScanError
-from slidekit.scans.geometry import Array, orientation_letters, to_vector
+from slidekit.scans.courses import (
+    check_course,
+    crosses_itself,
+    lean_deg,
+    shown,
+    tangents_of,
+)
+from slidekit.scans.geometry import Array, normal, orientation_letters, to_vector
 from slidekit.scans.model import CurvedSurface, Flattening, Grid, Vector
 from slidekit.scans.poses import pose_across
 
 _LEAST_MM = 0.1  # points closer than this are one
 _PIECES = 200  # of each segment of a spline, to measure its length
-_LARGEST_COSINE = np.cos(np.radians(30))  # between the path and the lines across it
 _SAMPLES = 4096  # at most, along a path
 
 
-def flatten(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Grid]:
+def flatten(
+    surface: CurvedSurface, pixel_mm: float, deeper_mm: float = 0.0
+) -> tuple[Flattening, Grid]:
     """Lay a curved surface flat, with square pixels.
 
     Parameters
@@ -31,6 +41,8 @@ def flatten(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Grid]:
         What is shown.
     pixel_mm
         Distance of the samples; larger for a path too long for so many.
+    deeper_mm
+        How far the whole surface is moved into its picture, as it is; paths keep their length.
 
     Returns
     -------
@@ -44,6 +56,19 @@ def flatten(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Grid]:
     ScanError
         If neighbouring points of the path are one place, or the path runs along the lines.
     """
+    flattening, grid = _flattened(surface, pixel_mm)
+    if not deeper_mm:
+        return flattening, grid
+    move = deeper_mm * normal(grid)
+    path = np.array(flattening.path_lps) + move
+    return (
+        replace(flattening, path_lps=tuple(map(to_vector, path))),
+        replace(grid, origin_lps=to_vector(grid.origin_lps + move)),
+    )
+
+
+@lru_cache(maxsize=16)
+def _flattened(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Grid]:
     points: Array = np.array(surface.points_lps, dtype=float)
     place_at, length = _measured_path(points, smooth=surface.smooth)
     pixel_mm = max(pixel_mm, length / (_SAMPLES - 1))
@@ -52,7 +77,7 @@ def flatten(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Grid]:
     arcs = np.asarray(length / 2 + pixel_mm * (np.arange(count) - (count - 1) / 2), dtype=float)
     path = place_at(arcs)
     across = _unit(surface.across_lps)
-    _check_course(path, across)
+    check_course(path, across)
     right, down, runs_down = _directions(path, across)
     along, sideways = (down, right) if runs_down else (right, down)
     if (path[-1] - path[0]) @ along < 0:
@@ -77,6 +102,8 @@ def flatten(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Grid]:
         to_vector(sign * across + 0.0),
         runs_down,
         surface.smooth,
+        lean_deg(path, across),
+        crosses_itself(path, across),
     )
     return flattening, grid
 
@@ -92,7 +119,7 @@ def _measured_path(points: Array, *, smooth: bool) -> tuple[Callable[[Array], Ar
     if chords.min() < _LEAST_MM:
         twice = points[int(np.argmin(chords))]
         raise ScanError(
-            f"Two neighbouring points of path_mm are one place, {_shown(twice)}",
+            f"Two neighbouring points of path_mm are one place, {shown(twice)}",
             "Remove one of the two",
         )
     knots = np.concatenate(([0.0], np.cumsum(chords)))
@@ -135,24 +162,6 @@ def _spline(places: Array, knots: Array, points: Array, bends: Array) -> Array:
     return np.asarray(before * points[k] + after * points[k + 1] + bent * step**2 / 6)
 
 
-def _check_course(path: Array, across: Array) -> None:
-    tangents = _tangents(path)
-    steepest = int(np.argmax(np.abs(tangents @ across)))
-    if abs(tangents[steepest] @ across) > _LARGEST_COSINE:
-        plain = np.eye(3)[np.argmin((tangents**2).sum(axis=0))]
-        raise ScanError(
-            f"The path runs nearly along across: {_shown(across)} at {_shown(path[steepest])},"
-            " so that no surface is left to show",
-            f"Write a direction across the path, as in {_shown(plain)}",
-        )
-
-
-def _tangents(path: Array) -> Array:
-    """Unit vectors along the path, one for each place of it."""
-    tangents = np.gradient(path, axis=0)
-    return np.asarray(tangents / np.linalg.norm(tangents, axis=1, keepdims=True))
-
-
 def _directions(path: Array, across: Array) -> tuple[Array, Array, bool]:
     """Right, down, and whether the path runs down: as the nearest standard plane is seen."""
     course = path[-1] - path[0]
@@ -172,7 +181,7 @@ def _directions(path: Array, across: Array) -> tuple[Array, Array, bool]:
 
 def surface_normals(flattening: Flattening) -> Array:
     """Unit vectors out of the surface, one for each place of the path."""
-    out = np.cross(_tangents(np.array(flattening.path_lps)), flattening.across_lps)
+    out = np.cross(tangents_of(np.array(flattening.path_lps)), flattening.across_lps)
     return np.asarray(out / np.linalg.norm(out, axis=1, keepdims=True))
 
 
@@ -263,11 +272,7 @@ def flat_letters(flattening: Flattening) -> tuple[str, str, str, str]:
     """
     across = np.array(flattening.across_lps)
     before, after = orientation_letters(-across), orientation_letters(across)
-    tangents = _tangents(np.array(flattening.path_lps))
+    tangents = tangents_of(np.array(flattening.path_lps))
     starts, ends = ({orientation_letters(t)[0] for t in sign * tangents} for sign in (-1, 1))
     start, end = (names.pop() if len(names) == 1 else "" for names in (starts, ends))
     return (before, start, after, end) if flattening.runs_down else (start, before, end, after)
-
-
-def _shown(vector: Array) -> str:
-    return f"[{', '.join(f'{value:g}' for value in np.round(vector, 1).tolist())}]"

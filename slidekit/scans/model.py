@@ -202,17 +202,18 @@ class Flattening:
     across_lps: Vector  # unit vector: to the right where the path runs down, else down
     runs_down: bool  # else it runs to the right
     smooth: bool
+    lean_deg: float = 0.0  # at most, of the lines across from a right angle to the path
+    meets_itself: bool = False  # two places of the path lie on one line across
 
 
 @dataclass(frozen=True)
 class PlaneRequest:
     """Which picture of a series is wanted.
 
-    An `oblique` plane needs a `pose`, a `curved` one a
-    `surface`. For all others exactly
-    one of `at_mm` (patient x, y or z of a standard plane; distance along the normal from the
-    patient origin for `acquired`) and `slice_number` (`acquired` only, 1 is lowest along the
-    normal) may be given; a series of one slice needs neither.
+    An `oblique` plane needs a `pose`, a `curved` one a `surface`. For all others exactly one of
+    `at_mm` (patient x, y or z of a standard plane; distance along the normal from the patient
+    origin for `acquired`) and `slice_number` (`acquired` only, 1 is lowest along the normal) may be
+    given; a series of one slice needs neither.
     """
 
     plane: Plane
@@ -225,6 +226,9 @@ class PlaneRequest:
     curved plane to the right and down from its middle."""
     pose: Pose | None = None
     surface: CurvedSurface | None = None
+    deeper_mm: float = 0.0
+    """How far an oblique or curved picture is moved into itself, right × down; its size is that of
+    the picture where it was."""
 
 
 @dataclass(frozen=True)

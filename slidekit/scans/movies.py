@@ -35,7 +35,7 @@ class Movie:
     places: tuple[float, ...]  # mm along the way, or degrees of the turn, frame by frame
 
 
-def way_through(at: float, first: float, last: float, step: float) -> list[float]:
+def way_through(at: float, first: float, last: float, step: float) -> tuple[float, ...]:
     """Places from `first` to `last` in steps, those that meet `at` exactly; `at` comes first, the
     rest in their order and around.
 
@@ -63,16 +63,11 @@ def way_through(at: float, first: float, last: float, step: float) -> list[float
     onward = 1 if last >= first else -1
     ahead, behind = (after, before) if onward > 0 else (before, after)
     steps = [*range(ahead + 1), *range(-behind, 0)]
-    return [at + onward * step * k for k in steps]
+    return tuple(at + onward * step * k for k in steps)
 
 
-def scroll(
-    series: Series,
-    requests: Sequence[PlaneRequest],
-    scales: tuple[GreyScale, ...],
-) -> tuple[Frames, tuple[str, ...]]:
-    """A frame for each request, at the scan's own size, and the UIDs of the slices they were made
-    of.
+def scroll(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneImage, ...]:
+    """The planes of a way, one for each frame.
 
     Raises
     ------
@@ -84,7 +79,7 @@ def scroll(
         raise ScanError(
             "the pictures along the way are not of one size", "Crop the view, or go a shorter way"
         )
-    return frames_of(series, images, scales)
+    return images
 
 
 def frames_of(
@@ -145,7 +140,10 @@ def encode_gif(frames: Frames, frame_ms: int) -> bytes:
 
 
 def plane_at(request: PlaneRequest, at: float) -> PlaneRequest:
-    """The request moved to another place: a slice number for one that counts slices."""
+    """The request moved to another place: a slice number for one that counts slices; how far into
+    its picture for an oblique or curved one."""
+    if request.plane in ("oblique", "curved"):
+        return replace(request, deeper_mm=at)
     if request.slice_number is not None:
         return replace(request, slice_number=round(at), at_mm=None)
     return replace(request, at_mm=at)

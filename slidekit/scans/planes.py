@@ -134,7 +134,8 @@ def _position(stack: Stack, request: PlaneRequest) -> float:
     _check_stack(stack)
     if request.pose is not None:
         pose = request.pose
-        return float(np.dot(pose.middle_lps, np.cross(pose.right_lps, pose.down_lps)))
+        into = np.cross(pose.right_lps, pose.down_lps)
+        return float(np.dot(pose.middle_lps, into)) + request.deeper_mm
     if request.surface is not None:
         return math.nan
     return _standard_position(stack, request)

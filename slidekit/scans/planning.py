@@ -271,8 +271,11 @@ def _thickness(stack: Stack, request: PlaneRequest) -> Thickness:
 
 def _lay_out_oblique(stack: Stack, request: PlaneRequest, pose: Pose) -> Layout:
     grid = _oblique_grid(stack, request, pose)
-    at_mm = float(np.dot(pose.middle_lps, normal(grid)))
-    return replace(_lay_out_slanted(stack, request, grid, at_mm), middle_lps=pose.middle_lps)
+    move = request.deeper_mm * normal(grid)
+    middle = pose.middle_lps + move
+    grid = replace(grid, origin_lps=to_vector(grid.origin_lps + move))
+    at_mm = float(np.dot(middle, normal(grid)))
+    return replace(_lay_out_slanted(stack, request, grid, at_mm), middle_lps=to_vector(middle))
 
 
 def _oblique_grid(stack: Stack, request: PlaneRequest, pose: Pose) -> Grid:
@@ -323,7 +326,7 @@ def _passes_by(stack: Stack, plane: Plane) -> ScanError:
 
 def _lay_out_curved(stack: Stack, request: PlaneRequest, surface: CurvedSurface) -> Layout:
     """Lines across the path at even arc lengths; they are the rows of what is sampled."""
-    flattening, grid = flatten(surface, float(stack.spacings.min()))
+    flattening, grid = flatten(surface, float(stack.spacings.min()), request.deeper_mm)
     pixel_mm = grid.column_mm
     across = np.array(flattening.across_lps)
     count = grid.columns if flattening.runs_down else grid.rows

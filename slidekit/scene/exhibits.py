@@ -84,7 +84,13 @@ def exhibits_of(
     FitError
         If a value cannot be given.
     """
-    exhibits = tuple(_exhibit(view, sights, notes.get(view.view, "")) for view in shown)
+    shares = (
+        _shares([sights.views[view.view] for view in shown]) if same_scale else [1.0] * len(shown)
+    )
+    exhibits = tuple(
+        replace(_exhibit(view, sights, notes.get(view.view, ""), share), share=share)
+        for view, share in zip(shown, shares, strict=True)
+    )
     if same_scale:
         exhibits = _to_one_scale(exhibits)
     cautions = [value_caution(view, sights, foot) for view in shown]
@@ -98,7 +104,7 @@ def exhibits_of(
     )
 
 
-def _exhibit(view: ShownView, sights: Sights, note: str) -> Exhibit:
+def _exhibit(view: ShownView, sights: Sights, note: str, share: float) -> Exhibit:
     sight = sights.views[view.view]
     regions = [sights.regions[name] for name in view.regions]
     marked = tuple(with_value(one) if one.name in view.values else one for one in regions)
@@ -119,7 +125,7 @@ def _exhibit(view: ShownView, sights: Sights, note: str) -> Exhibit:
     caption = paragraphs_of(view.caption) if view.caption else ()
     lines = (" · ".join(parts), *value_notes(view, sights))
     data = tuple(Paragraph((Run(line),)) for line in lines)
-    ensemble = replace(arrange(sight, marked, locator, inset), movie=movie)
+    ensemble = replace(arrange(sight, marked, locator, inset, share), movie=movie)
     return Exhibit(ensemble, caption, data, asides=_asides(view, sights))
 
 
@@ -146,24 +152,23 @@ def _continued(line: Paragraph, more: Run) -> Paragraph:
     return replace(line, runs=(*line.runs, more))
 
 
-def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
-    """Heights in proportion to the patient's millimetres, and one length of scale bars."""
-    grids = [exhibit.sight.picture.grid for exhibit in exhibits]
-    for exhibit, grid in zip(exhibits, grids, strict=True):
-        if grid.space == "pixels":
+def _shares(sights: Sequence[Sight]) -> list[float]:
+    """Heights in proportion to the patient's millimetres, of the tallest."""
+    for sight in sights:
+        if sight.picture.grid.space == "pixels":
             raise FitError(
-                f"the pictures cannot be at one scale: `{exhibit.sight.name}` has none",
+                f"the pictures cannot be at one scale: `{sight.name}` has none",
                 "Write `mm_per_px` on its scan if it is known, or remove `same_scale`",
             )
-    heights_mm = [grid.rows * grid.row_mm for grid in grids]
+    heights_mm = [sight.picture.grid.rows * sight.picture.grid.row_mm for sight in sights]
+    return [height_mm / max(heights_mm) for height_mm in heights_mm]
+
+
+def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
+    """One length of scale bars, and a word of it."""
     bar_mm = min(bar_length_mm(exhibit.sight.picture) for exhibit in exhibits)
     said = Run(" · same scale")
     return tuple(
-        replace(
-            exhibit,
-            share=height_mm / max(heights_mm),
-            bar_mm=bar_mm,
-            data=(_continued(exhibit.data[0], said), *exhibit.data[1:]),
-        )
-        for exhibit, height_mm in zip(exhibits, heights_mm, strict=True)
+        replace(exhibit, bar_mm=bar_mm, data=(_continued(exhibit.data[0], said), *exhibit.data[1:]))
+        for exhibit in exhibits
     )

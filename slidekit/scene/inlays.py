@@ -19,7 +19,7 @@ from slidekit.scene.pictures import PlacedRegion, Sight
 
 LOCATOR_SHARE = 0.42  # longer side of a locator, of the picture's height
 CORNER_SHARE = 0.36  # the same in a corner of the picture
-LEAST_LOCATOR = 0.22
+LEAST_LOCATOR = 0.28  # of the height of the row
 GAP = 0.035
 CORNER_GAP = 0.02
 FREE_GREY = 24  # a corner no brighter than this shows nothing
@@ -61,17 +61,22 @@ def arrange(
     regions: tuple[PlacedRegion, ...],
     locator: Sight | None,
     inset: tuple[Sight, float] | None,
+    share: float = 1.0,
 ) -> Ensemble:
     """Small pictures in a corner of the picture where nothing is to be seen, else beside it.
 
-    `inset`: the part shown larger, and how many times.
+    `inset`: the part shown larger, and how many times. `share`: the picture's height as a part of
+    its row's; beside a low picture a locator may be taller than it.
     """
     larger = None if inset is None else Inlay(inset[0], _inset_box(sight, inset))
-    left = sight.aspect + GAP if larger is None else larger.box.left_mm
+    times = inset[1] if inset else 1.0
     if locator is None:
-        return Ensemble(sight, regions, None, larger, inset[1] if inset else 1.0)
-    box = _corner_box(sight, regions, locator, larger) or _box_beside(locator, left, larger)
-    return Ensemble(sight, regions, Inlay(locator, box), larger, inset[1] if inset else 1.0)
+        return Ensemble(sight, regions, None, larger, times)
+    least = LEAST_LOCATOR / share
+    box = _corner_box(sight, regions, locator) if larger is None and least < CORNER_SHARE else None
+    if box is None:
+        box = _box_beside(sight, locator, larger, least)
+    return Ensemble(sight, regions, Inlay(locator, box), larger, times)
 
 
 def _inset_box(sight: Sight, inset: tuple[Sight, float]) -> Box:
@@ -84,17 +89,16 @@ def _inset_box(sight: Sight, inset: tuple[Sight, float]) -> Box:
     return Box(sight.aspect + GAP, 0.0, width, height)
 
 
-def _box_beside(locator: Sight, left: float, larger: Inlay | None) -> Box:
-    """At the foot of the column beside the picture, under the inset or right of it."""
-    if larger is None:
-        width, height = _sized(locator, LOCATOR_SHARE)
-        return Box(left, 1.0 - height, width, height)
-    room = 1.0 - larger.box.bottom_mm - GAP
-    if room < LEAST_LOCATOR:
-        width, height = _sized(locator, LOCATOR_SHARE)
-        return Box(larger.box.right_mm + GAP, 1.0 - height, width, height)
-    width, height = _sized(locator, LOCATOR_SHARE)
-    shrink = min(room / height, 1.0)
+def _box_beside(sight: Sight, locator: Sight, larger: Inlay | None, least: float) -> Box:
+    """At the foot of the column beside the picture, under the inset or right of it; its longer
+    side is `least` or more."""
+    width, height = _sized(locator, max(LOCATOR_SHARE, least))
+    left, shrink = sight.aspect + GAP, 1.0
+    if larger is not None:
+        room = 1.0 - larger.box.bottom_mm - GAP
+        shrink = min(room / height, 1.0)
+        if max(width, height) * shrink < least:
+            left, shrink = larger.box.right_mm + GAP, 1.0
     return Box(left, 1.0 - height * shrink, width * shrink, height * shrink)
 
 
@@ -103,12 +107,10 @@ def _sized(locator: Sight, share: float) -> tuple[float, float]:
     return (share, share / aspect) if aspect > 1 else (share * aspect, share)
 
 
-def _corner_box(
-    sight: Sight, regions: Sequence[PlacedRegion], locator: Sight, larger: Inlay | None
-) -> Box | None:
+def _corner_box(sight: Sight, regions: Sequence[PlacedRegion], locator: Sight) -> Box | None:
     """The corner, upper ones first, in which neither a mark lies nor anything is to be seen."""
     width, height = _sized(locator, CORNER_SHARE)
-    if larger is not None or width > 0.42 * sight.aspect:
+    if width > 0.42 * sight.aspect:
         return None
     picture = Box(0, 0, sight.aspect, 1)
     marked = list(_extents(sight, regions, picture))

@@ -1,10 +1,12 @@
 """Pictures that move by themselves in a deck: which frames they have, and what is said of them."""
 
 from collections.abc import Mapping
+from math import floor
 
 from slidekit.errors import Fault, ScanError, StoryboardError
+from slidekit.scans.geometry import normal, range_along_mm
 from slidekit.scans.kept_movies import kept_movie
-from slidekit.scans.model import GreyScale, Series
+from slidekit.scans.model import PlaneRequest, Series
 from slidekit.scans.movies import Movie, frames_of, make_movie, plane_at, scroll, way_through
 from slidekit.scans.planes import planned_plane
 from slidekit.scans.planning import Stack
@@ -16,9 +18,7 @@ from slidekit.storyboard.motion import Cine, Turntable
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import OwnSlide, ScanSlide
 from slidekit.storyboard.source import Source
-from slidekit.storyboard.views import ShownView, View
-
-AXES = {"axial": (0.0, 0.0, 1.0), "coronal": (0.0, 1.0, 0.0), "sagittal": (1.0, 0.0, 0.0)}
+from slidekit.storyboard.views import ShownView
 
 
 def moving_name(shown: ShownView) -> str:
@@ -37,6 +37,9 @@ def motion_in_words(shown: ShownView) -> str:
     if cine.from_slice is not None:
         return f"moving from slice {cine.from_slice} to {cine.to_slice}"
     step = f" in steps of {cine.step_mm:g} mm" if cine.step_mm is not None else ""
+    if cine.before_mm is not None and cine.behind_mm is not None:
+        before, behind = signed(cine.before_mm), signed(cine.behind_mm)
+        return f"moving from {before} mm before it to {behind} mm behind it{step}"
     first, last = (signed(value or 0.0) for value in (cine.from_mm, cine.to_mm))
     return f"moving from {first} to {last} mm{step}"
 
@@ -92,51 +95,51 @@ def make_movies(
 
 
 def _kept(shown: ShownView, sight: Sight, series: Series, verify: bool) -> Movie:
-    scales = sight.picture.scales
-    motion = shown.cine or shown.turntable
-    asked = (plane_request(sight.view), scales, motion.model_dump() if motion else None)
-    kind = "turntable" if shown.turntable is not None else "cine"
-    return kept_movie(
-        series,
-        (kind, *asked),
-        lambda: movie_of(shown, sight.view, series, scales),
-        verify=verify,
-    )
-
-
-def movie_of(shown: ShownView, view: View, series: Series, scales: tuple[GreyScale, ...]) -> Movie:
-    """The moving picture of a framed view, in the greys of its picture; ScanError if none."""
-    if shown.turntable is not None:
-        return _turning(shown.turntable, view, series, scales)
-    if shown.cine is None:
+    motion = shown.turntable or shown.cine
+    if motion is None:
         raise ScanError("the picture stands still", "Write `cine` or `turntable`")
-    return _scrolling(shown.cine, view, series, scales)
+    requests, places = _frames(motion, plane_request(sight.view), series)
+    scales, look = sight.picture.scales, (motion.fps, motion.longest_px)
+
+    def make() -> Movie:
+        if isinstance(motion, Turntable):
+            images = turn_images(series, requests[0], motion.frames, motion.longest_px)
+        else:
+            images = scroll(series, requests)
+        return make_movie(frames_of(series, images, scales), places, *look)
+
+    asked = type(motion).__name__, requests, places, scales, look
+    return kept_movie(series, asked, make, verify=verify)
 
 
-def _turning(
-    turntable: Turntable, view: View, series: Series, scales: tuple[GreyScale, ...]
-) -> Movie:
-    request = plane_request(view)
-    images = turn_images(series, request, turntable.frames, turntable.longest_px)
-    made = frames_of(series, images, scales)
-    angles = angles_deg(turntable.frames)
-    return make_movie(made, angles, turntable.fps, turntable.longest_px)
+def _frames(
+    motion: Cine | Turntable, request: PlaneRequest, series: Series
+) -> tuple[tuple[PlaneRequest, ...], tuple[float, ...]]:
+    """The planes that are read, and where each frame lies: along the way, or in the turn."""
+    if isinstance(motion, Turntable):
+        return (request,), tuple(angles_deg(motion.frames))
+    places = _way(motion, request, series)
+    return tuple(plane_at(request, place) for place in places), places
 
 
-def _scrolling(cine: Cine, view: View, series: Series, scales: tuple[GreyScale, ...]) -> Movie:
-    request = plane_request(view)
+def _way(cine: Cine, request: PlaneRequest, series: Series) -> tuple[float, ...]:
     if cine.from_slice is not None and cine.to_slice is not None:
-        at = float(request.slice_number or 1)
-        places = way_through(at, cine.from_slice, cine.to_slice, 1.0)
-    else:
-        at = planned_plane(series, request).at_mm
-        step_mm = cine.step_mm or _own_step_mm(view, series)
-        places = way_through(at, cine.from_mm or 0.0, cine.to_mm or 0.0, step_mm)
-    made = scroll(series, [plane_at(request, place) for place in places], scales)
-    return make_movie(made, places, cine.fps, cine.longest_px)
+        own = float(request.slice_number or 1)
+        return way_through(own, cine.from_slice, cine.to_slice, 1.0)
+    plan = planned_plane(series, request)
+    step_mm = cine.step_mm or Stack(series).sample_distance(normal(plan.grid))
+    if cine.before_mm is not None and cine.behind_mm is not None:
+        if plan.flattening is None:
+            low, high = range_along_mm(series, normal(plan.grid))
+            _check_end("before_mm", cine.before_mm, plan.at_mm - low)
+            _check_end("behind_mm", cine.behind_mm, high - plan.at_mm)
+        return way_through(0.0, -cine.before_mm, cine.behind_mm, step_mm)
+    return way_through(plan.at_mm, cine.from_mm or 0.0, cine.to_mm or 0.0, step_mm)
 
 
-def _own_step_mm(view: View, series: Series) -> float:
-    """How far apart the samples of the scan lie across the view."""
-    stack = Stack(series)
-    return stack.sample_distance(AXES.get(view.plane, stack.normal.tolist()))
+def _check_end(field: str, wanted_mm: float, most_mm: float) -> None:
+    if wanted_mm > most_mm:
+        raise ScanError(
+            f"{field}: {wanted_mm:g} reaches out of the scan, which ends after {most_mm:.1f} mm",
+            f"Write {floor(most_mm * 10) / 10:g} or less",
+        )

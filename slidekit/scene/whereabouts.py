@@ -2,8 +2,10 @@
 
 import numpy as np
 
-from slidekit.scans.model import ScanPicture
+from slidekit.scans.model import Flattening, ScanPicture
 from slidekit.scans.poses import nearest_plane
+
+LEAST_LEAN_DEG = 5.0  # a right angle looks right until then
 
 _AXIS_OF = {"axial": "z", "coronal": "y", "sagittal": "x"}
 
@@ -13,12 +15,21 @@ def place_in_words(picture: ScanPicture) -> str:
     if picture.plane in _AXIS_OF:
         return f"{picture.plane} {_AXIS_OF[picture.plane]} {signed(picture.at_mm)} mm"
     if picture.flattening is not None:
-        length = picture.flattening.length_mm
-        course = "a smooth path" if picture.flattening.smooth else "a path of straight pieces"
-        return f"curved, flattened along {length:.0f} mm of {course}"
+        return _curved_in_words(picture.flattening)
     if picture.middle_lps is not None:
         return _oblique_in_words(picture)
     return f"acquired slice {picture.slice_number}"
+
+
+def _curved_in_words(flattening: Flattening) -> str:
+    """The path, and what laying it flat does to the picture."""
+    course = "a smooth path" if flattening.smooth else "a path of straight pieces"
+    parts = [f"curved, flattened along {flattening.length_mm:.0f} mm of {course}"]
+    if flattening.lean_deg >= LEAST_LEAN_DEG:
+        parts.append(f"sheared, what lies across it leans up to {flattening.lean_deg:.0f}°")
+    if flattening.meets_itself:
+        parts.append("it meets itself and shows something twice")
+    return "; ".join(parts)
 
 
 def _oblique_in_words(picture: ScanPicture) -> str:

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from slidekit.storyboard.parts import Part, Positive, advised
 
 Rate = Annotated[float, Field(ge=1, le=25)]
+NotNegative = Annotated[float, Field(ge=0)]
 LongestSide = Annotated[int, Field(ge=64, le=1024)]
 
 
@@ -24,6 +25,16 @@ class Cine(Part):
     to_slice: Annotated[int, Field(ge=1)] | None = Field(
         default=None, description="For an acquired view, instead of `to_mm`"
     )
+    before_mm: NotNegative | None = Field(
+        default=None,
+        description="For an oblique or curved view, instead of `from_mm`: how far before it the "
+        "way begins, towards the viewer",
+    )
+    behind_mm: NotNegative | None = Field(
+        default=None,
+        description="For an oblique or curved view, instead of `to_mm`: how far behind it the way "
+        "ends",
+    )
     step_mm: Positive | None = Field(
         default=None, description="From one frame to the next; the scan's own step if left out"
     )
@@ -34,14 +45,17 @@ class Cine(Part):
 
     @model_validator(mode="after")
     def _one_way(self) -> "Cine":
-        given = tuple(
-            value is not None
-            for value in (self.from_mm, self.to_mm, self.from_slice, self.to_slice)
+        ways = (
+            (self.from_mm, self.to_mm),
+            (self.from_slice, self.to_slice),
+            (self.before_mm, self.behind_mm),
         )
-        if given not in {(True, True, False, False), (False, False, True, True)}:
+        given = [end is not None for way in ways for end in way]
+        if sum(given) != 2 or not any(all(end is not None for end in way) for way in ways):
             raise advised(
-                "needs both `from_mm` and `to_mm`, or both `from_slice` and `to_slice`",
-                "Write one of the two forms",
+                "needs both `from_mm` and `to_mm`, both `from_slice` and `to_slice`, or both "
+                "`before_mm` and `behind_mm`",
+                "Write one of the three forms",
             )
         if self.from_slice is not None and self.step_mm is not None:
             raise advised("counts slices and has a `step_mm`", "Remove `step_mm`")

@@ -208,6 +208,8 @@ def _path(path: Flattening) -> Json:
         "course": "smooth" if path.smooth else "straight pieces",
         "runs": "down" if path.runs_down else "to the right",
         "across_lps": [round(value, 6) for value in path.across_lps],
+        "lean_deg": round(path.lean_deg, 2),
+        "meets_itself": path.meets_itself,
     }
 
 

@@ -130,3 +130,38 @@ def test_two_neighbouring_places_that_are_one_are_refused():
     message = "Two neighbouring points of path_mm are one place, [0, 0, 9]. Remove one of the two."
     with pytest.raises(ScanError, match=f"^{re.escape(message)}$"):
         flatten(surface([(0, 0, 0), (0, 0, 9), (0, 0, 9), (0, 0, 20)]), 1.0)
+
+
+def test_a_surface_at_a_right_angle_to_its_path_does_not_lean():
+    flattening, _ = flatten(surface(circle(50, 120, 25)), 0.5)
+    assert flattening.lean_deg == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize("lean", [8.0, 30.0, 55.0])
+def test_the_lean_of_the_lines_across_is_told(lean):
+    across = (np.cos(np.radians(lean)), 0.0, np.sin(np.radians(lean)))
+    flattening, _ = flatten(surface([(0, 0, 0), (0, 0, 50)], across, smooth=False), 0.5)
+    assert flattening.lean_deg == pytest.approx(lean, abs=1e-6)
+
+
+LOOP = [(0, 0, 0), (0, 30, 30), (0, 0, 60), (0, -10, 30), (0, 30, 0)]
+HELIX = [(0.6 * k, 20 * np.cos(k / 3), 20 * np.sin(k / 3)) for k in range(40)]
+
+
+@pytest.mark.parametrize(
+    ("points", "meets"),
+    [
+        (circle(50, 120, 25), False),
+        (circle(50, 360, 73), False),  # a ring: laid open where it closes
+        (circle(50, 420, 85), True),  # more than once around
+        (LOOP, True),
+        (HELIX, True),  # turns that lie on each other as the lines across see them
+        (BEND, False),
+        ([(0, 0, 0), (0, 0, 50)], False),
+        ([(0, 0, 0), (0, 0, 50), (0, 30, 20), (0, -10, 20)], True),
+    ],
+)
+@pytest.mark.parametrize("smooth", [True, False])
+def test_a_surface_that_meets_itself_is_told(points, meets, smooth):
+    flattening, _ = flatten(surface(points, smooth=smooth), 0.5)
+    assert flattening.meets_itself is meets

@@ -12,7 +12,7 @@ from PIL import Image
 from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.model import GreyWindow, PlaneRequest
-from slidekit.scans.movies import encode_gif, make_movie, plane_at, scroll, way_through
+from slidekit.scans.movies import encode_gif, frames_of, make_movie, plane_at, scroll, way_through
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import read_planes
 from tests.scans.dicom_series import Placement, write_series
@@ -68,9 +68,9 @@ def test_the_same_frames_give_the_same_bytes():
 
 
 def test_the_way_begins_at_the_views_own_place_and_goes_around():
-    assert way_through(2.0, 0.0, 4.0, 1.0) == [2, 3, 4, 0, 1]
-    assert way_through(2.0, 4.0, 0.0, 1.0) == [2, 1, 0, 4, 3]
-    assert way_through(-62.5, -64.2, -61.6, 0.5) == [-62.5, -62, -64, -63.5, -63]
+    assert way_through(2.0, 0.0, 4.0, 1.0) == (2, 3, 4, 0, 1)
+    assert way_through(2.0, 4.0, 0.0, 1.0) == (2, 1, 0, 4, 3)
+    assert way_through(-62.5, -64.2, -61.6, 0.5) == (-62.5, -62, -64, -63.5, -63)
 
 
 @given(st.floats(-50, 50), st.floats(0, 40), st.floats(0, 40), st.floats(0.4, 3))
@@ -138,7 +138,8 @@ def test_each_frame_is_the_picture_of_its_place(series):
     scale = GreyWindow(1050, 300)
     places = [3.0, 4.0, 2.0]
     request = PlaneRequest("axial", 3.0, crop_mm=((2, 3), (20, 15)))
-    frames, uids = scroll(series, [plane_at(request, z) for z in places], (scale,))
+    images = scroll(series, [plane_at(request, z) for z in places])
+    frames, uids = frames_of(series, images, (scale,))
     for z, frame in zip(places, frames, strict=True):
         [image] = read_planes(series, [plane_at(request, z)])
         assert np.array_equal(frame, make_picture(image, scale, target_px=1).pixels)

@@ -1,6 +1,7 @@
 """Oblique and curved views on a page: places, lengths, letters, scale bar, rulers and record."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -16,6 +17,7 @@ from slidekit.scene.measured import spoken_measure
 from slidekit.scene.model import Box, Group, Text
 from slidekit.scene.pictures import compose_sight, data_line, sides_in_words
 from slidekit.scene.scale_bar import bar_in_words, bar_length_mm
+from slidekit.scene.whereabouts import place_in_words
 from tests.scene.builders import DARK, cast
 from tests.scene.test_sights import faults, sights_of
 from tests.talks import TALK, no_progress, write_talk
@@ -125,6 +127,15 @@ def test_data_lines_say_how_a_plane_lies(seen):
     )
     assert data_line(seen.views["spine"]).startswith(
         "curved, flattened along 16 mm of a path of straight pieces"
+    )
+
+
+def test_a_data_line_says_what_laying_flat_does_to_a_curved_picture(seen):
+    bent = picture(seen, "bend")
+    flattening = replace(bent.flattening, lean_deg=22.4, meets_itself=True)
+    assert place_in_words(replace(bent, flattening=flattening)) == (
+        "curved, flattened along 30 mm of a smooth path; sheared, what lies across it leans up"
+        " to 22°; it meets itself and shows something twice"
     )
 
 

@@ -76,6 +76,19 @@ def test_a_cut_that_misses_the_locator_is_refused():
         drawn(locator=high)
 
 
+@pytest.mark.parametrize("share", [1.0, 0.5, 0.2])
+@pytest.mark.parametrize("larger", [False, True])
+def test_a_locator_beside_a_low_picture_of_a_row_is_as_large_as_others(share, larger):
+    empty = axial_sight(picture=axial_picture(pixels=BLACK))
+    inset = (part(40, 40, 40, 30), 3.0) if larger else None
+    ensemble = arrange(empty, (), front(), inset, share)
+    box = ensemble.locator.box
+    assert max(box.width_mm, box.height_mm) * share >= 0.28 - 1e-9
+    assert box.bottom_mm == pytest.approx(1) or box.right_mm < empty.aspect
+    others = [] if ensemble.inset is None else [ensemble.inset.box]
+    assert not any(overlap_mm2(box, other) for other in others)
+
+
 def test_a_locator_stands_in_an_empty_corner():
     empty = axial_sight(picture=axial_picture(pixels=BLACK))
     items = drawn(empty, locator=front())

@@ -139,13 +139,18 @@ def test_a_projection_turns_without_letters_that_would_be_wrong(tmp_path):
     [
         (
             "{from_mm: 2}",
-            "slides[1].views[0].cine: needs both `from_mm` and `to_mm`, or both `from_slice` and "
-            "`to_slice`. Write one of the two forms.",
+            "slides[1].views[0].cine: needs both `from_mm` and `to_mm`, both `from_slice` and "
+            "`to_slice`, or both `before_mm` and `behind_mm`. Write one of the three forms.",
         ),
         (
             "{from_slice: 2, to_slice: 3}",
             "slides[1].views[0].cine: `from_slice` counts acquired slices, and `base` is written "
             "in millimetres. Write `from_mm` and `to_mm`.",
+        ),
+        (
+            "{before_mm: 2, behind_mm: 3}",
+            "slides[1].views[0].cine: `base` has the plane axial, whose way is not written so. "
+            "Write `from_mm` and `to_mm`, or `from_slice` and `to_slice` for a slice.",
         ),
         (
             "{from_mm: 5, to_mm: 7}",
@@ -161,6 +166,59 @@ def test_a_projection_turns_without_letters_that_would_be_wrong(tmp_path):
 )
 def test_ways_that_cannot_be_gone_are_told_at_their_line(tmp_path, cine, told):
     assert said(tmp_path, with_cine(cine)) == [told]
+
+
+OBLIQUE = """\
+    plane: oblique
+    normal: [0, 0.2, 1]
+    through_mm: [[15, 12, 4]]
+"""
+CURVED = """\
+    plane: curved
+    path_mm: [[6, 12, 3], [15, 14, 4], [25, 12, 3]]
+    across: [0, 1, 0]
+    width_mm: 14
+"""
+AXIAL = "    plane: axial\n    at_mm: 4\n"
+
+
+@pytest.mark.parametrize("plane", [OBLIQUE, CURVED], ids=["oblique", "curved"])
+def test_pictures_in_any_direction_and_bent_ones_move_too(tmp_path, plane):
+    text = with_cine("{before_mm: 2, behind_mm: 1, step_mm: 0.5}").replace(AXIAL, plane)
+    text = text.replace(
+        "center_mm: [16, 12]\n    radii_mm: [5, 4]", "center_mm: [0, 0]\n    radii_mm: [5, 4]"
+    )
+    show = built(tmp_path, text)
+    image = Image.open(io.BytesIO(gifs(tmp_path)[0]))
+    assert image.n_frames == 7
+    frames = list(read_frames(image))
+    # the bright bar moves to the patient's left, slice by slice from the feet: into the picture
+    bright = [np.nonzero(frame > 160)[1].mean() / frame.shape[1] for frame in frames]
+    ordered = [*bright[3:], *bright[:3]]  # begins at the view's own place: 0, 0.5, 1, -2 ... -0.5
+    assert bright.index(max(bright)) == 2
+    assert bright.index(min(bright)) == 3
+    assert ordered == sorted(ordered)
+    data = [i.plain for i in show.told[1].page.items if isinstance(i, Text) and i.role == "data"]
+    assert data[0].endswith(" · moving from 2 mm before it to 1 mm behind it in steps of 0.5 mm")
+
+
+def test_a_picture_in_two_windows_moves_in_both(tmp_path):
+    text = with_cine().replace(
+        "window: {center: 100, width: 400}", "window: {split: [soft_tissue, bone]}"
+    )
+    built(tmp_path, text)
+    first, *_ = read_frames(Image.open(io.BytesIO(gifs(tmp_path)[0])))
+    left, right = first[0, 2], first[0, -2]  # the same value in two windows
+    assert (int(left), int(right)) == (166, 85)
+
+
+def test_a_way_out_of_the_scan_is_told_with_its_end(tmp_path):
+    text = with_cine("{before_mm: 2, behind_mm: 30}").replace(AXIAL, OBLIQUE)
+    (told,) = said(tmp_path, text.replace("[16, 12]", "[0, 0]"))
+    assert told == (
+        "slides[1].views[0].cine: behind_mm: 30 reaches out of the scan, which ends after 5.1 mm. "
+        "Write 5 or less."
+    )
 
 
 def test_a_thin_view_cannot_turn(tmp_path):
