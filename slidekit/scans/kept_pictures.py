@@ -42,6 +42,7 @@ class PictureRequest:
     plane: PlaneRequest
     scales: tuple[GreyScale | AutomaticWindow, ...]  # one; those of both halves; none: as it is
     target_px: int
+    seam_share: float = 0.5
 
 
 def begin_pictures(
@@ -121,7 +122,8 @@ def _make_and_keep(
     image: PlaneImage, request: PictureRequest, key: str, hashes: Hashes
 ) -> ScanPicture:
     if request.scales:
-        picture = make_picture(image, *request.scales, target_px=request.target_px)
+        size, seam = request.target_px, request.seam_share
+        picture = make_picture(image, *request.scales, target_px=size, seam_share=seam)
     else:
         picture = make_plain_picture(image, target_px=request.target_px)
     _keep_picture(key, _Kept(picture, _sources(picture, hashes)))

@@ -301,7 +301,7 @@ class ScanPicture:
     slice_number: int | None
     slab_mm: float
     slab: SlabMode
-    scales: tuple[GreyScale, ...]  # one; those of both halves; none: levels shown as they are
+    scales: tuple[GreyScale, ...]  # one; left and right of the seam; none: levels as they are
     unit: str
     letters: tuple[str, str, str, str] | None
     """At the left, top, right, bottom; "" where none is true throughout; None: no patient."""
@@ -310,6 +310,7 @@ class ScanPicture:
     slab_step_mm: float = 0.0  # between the layers of a slab; 0: the scan's own samples
     middle_lps: Vector | None = None  # of an oblique or curved plane, on `grid`
     flattening: Flattening | None = None  # of a curved plane
+    seam_share: float = 0.5  # of the width, left of the seam between two scales
 
     @property
     def is_native(self) -> bool:
@@ -320,5 +321,7 @@ class ScanPicture:
 
     @property
     def seam_column(self) -> int | None:
-        """The first column of the right half; None when one scale holds for all."""
-        return self.grid.columns // 2 if len(self.scales) > 1 else None
+        """The first column right of the seam; None when one scale holds for all."""
+        if len(self.scales) < 2:
+            return None
+        return int(self.grid.columns * self.seam_share + 1e-6)  # a whole number stays whole

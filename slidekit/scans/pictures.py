@@ -24,7 +24,10 @@ _WHOLE = 1e-6  # of a pixel: keeps a whole number whole after division
 
 
 def make_picture(
-    image: PlaneImage, *scales: GreyScale | AutomaticWindow, target_px: int
+    image: PlaneImage,
+    *scales: GreyScale | AutomaticWindow,
+    target_px: int,
+    seam_share: float = 0.5,
 ) -> ScanPicture:
     """Turn a plane into grey levels and scale it to square pixels.
 
@@ -33,11 +36,13 @@ def make_picture(
     image
         The values; not modified.
     scales
-        One window or table, in the unit of the values; or two, for the left and the right half.
-        Each half is that of the whole picture in its scale, up to the seam. An automatic window
-        is found from the whole picture.
+        One window or table, in the unit of the values; or two, for what lies left and right of a
+        seam. Each part is that of the whole picture in its scale. An automatic window is found
+        from the whole picture.
     target_px
         Wanted length of the longer side, reached to within the next whole enlargement.
+    seam_share
+        How much of the width lies left of the seam between two scales.
 
     Raises
     ------
@@ -54,7 +59,9 @@ def make_picture(
         for scale in scales
     )
     wholes = [_picture(image, _levels(image, scale), found, target_px) for scale in found]
-    return wholes[0] if len(wholes) == 1 else _joined(*wholes)
+    if len(wholes) == 1:
+        return wholes[0]
+    return _joined(*(replace(whole, seam_share=seam_share) for whole in wholes))
 
 
 def _levels(image: PlaneImage, scale: GreyScale) -> NDArray[np.uint8]:
@@ -65,7 +72,7 @@ def _levels(image: PlaneImage, scale: GreyScale) -> NDArray[np.uint8]:
 
 
 def _joined(left: ScanPicture, right: ScanPicture) -> ScanPicture:
-    """The left half of one picture and the right half of another."""
+    """What is left of the seam of one picture, and right of it of another."""
     seam = left.seam_column
     joined = np.concatenate((left.pixels[:, :seam], right.pixels[:, seam:]), axis=1)
     return replace(left, pixels=joined)

@@ -20,7 +20,6 @@ from slidekit.storyboard.insets import Inset
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.regions import PointRegion
 from slidekit.storyboard.views import ShownView, View
-from slidekit.storyboard.windows import SplitWindow
 
 LEAST_PIXELS = 4  # of the scan, across and down a part shown larger
 
@@ -62,11 +61,6 @@ def inset_view(
     inset = shown.inset
     if inset is None:
         return view
-    if isinstance(view.window, SplitWindow):
-        raise ScanError(
-            "the picture has a window for each half, and a part of it would too",
-            "Give the view one window, or remove `inset`",
-        )
     cut = _measured(planned_view(series[view.scan], plane_request(view)))
     if inset.region is not None:
         extent = _extent_around(board, series, (inset.region, inset.rim_mm), (view, cut))

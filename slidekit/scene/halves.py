@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
+from slidekit.scans.model import Grid, ScanPicture
 from slidekit.scene.letters import overlap_mm2
 from slidekit.scene.marks import PT_MM
 from slidekit.scene.model import Box, Group, Polyline, Stroke, Text
@@ -16,6 +18,29 @@ MARGIN_MM = 2.0  # between the picture's edge and a name
 MIDDLE_MM = 8.0  # left free for the letter of the side above
 
 
+def halves_of_part(whole: ScanPicture, part: Grid) -> tuple[slice, float]:
+    """Which of a picture's scales a part of it shows, and how much of the part's width lies left
+    of the seam."""
+    if whole.seam_column is None:
+        return slice(None), 0.5
+    seam = lps_from_pixel(whole.grid, (whole.seam_column - 0.5, 0.0))
+    column, _ = pixel_from_lps(part, seam)
+    share = float(column[0] + 0.5) / part.columns
+    if share <= 0 or share >= 1:
+        return (slice(1, 2) if share <= 0 else slice(0, 1)), 0.5
+    return slice(None), share
+
+
+def seam_lines(share: float, box: Box, style: Style) -> tuple[Polyline, ...]:
+    """A thin line at `share` of the width of a picture, with a halo."""
+    across = box.left_mm + share * box.width_mm
+    path = ((across, box.top_mm), (across, box.bottom_mm))
+    return (
+        Polyline(path, stroke=Stroke(style.colors.halo, SEAM_HALO_PT)),
+        Polyline(path, stroke=Stroke(WHITE, SEAM_PT)),
+    )
+
+
 def compose_halves(
     windows: Sequence[UsedWindow], seam_share: float, box: Box, taken: Sequence[Box], style: Style
 ) -> Group:
@@ -25,11 +50,7 @@ def compose_halves(
     halves are too narrow, they are left out: the data line says them too.
     """
     across = box.left_mm + seam_share * box.width_mm
-    path = ((across, box.top_mm), (across, box.bottom_mm))
-    line = (
-        Polyline(path, stroke=Stroke(style.colors.halo, SEAM_HALO_PT)),
-        Polyline(path, stroke=Stroke(WHITE, SEAM_PT)),
-    )
+    line = seam_lines(seam_share, box, style)
     left, right = (window.label for window in windows)
     return Group(
         name="Halves",

@@ -7,6 +7,7 @@ from dataclasses import replace
 from slidekit.errors import ScanError
 from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import ScanPicture
+from slidekit.scene.halves import seam_lines
 from slidekit.scene.inlays import Ensemble, Inlay, regions_within
 from slidekit.scene.marks import PT_MM, compose_marks
 from slidekit.scene.model import (
@@ -177,6 +178,8 @@ def _inset_items(
     shapes.append(Rect(frame, stroke=halo))
     shapes += [Polyline(tie, stroke=Stroke(bright.color, 1.0)) for tie in ties]
     shapes += [Rect(frame, stroke=bright), Rect(place, stroke=bright)]
+    if sight.picture.seam_column is not None:
+        shapes += seam_lines(sight.picture.seam_column / sight.picture.grid.columns, place, style)
     within = regions_within(ensemble.regions, sight)
     marks = [shown_mark(region, sight.picture, place, cast) for region in within]
     times = _times_plate(ensemble.times, place, style)

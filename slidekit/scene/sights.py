@@ -17,6 +17,7 @@ from slidekit.scene.framing import (
     framed_view,
     inset_view,
 )
+from slidekit.scene.halves import halves_of_part
 from slidekit.scene.measuring import (
     measure_regions,
     measure_volumes,
@@ -28,7 +29,7 @@ from slidekit.scene.placing import place_regions
 from slidekit.scene.requests import blamed_field, plane_request
 from slidekit.scene.style import Style
 from slidekit.scene.wanted import Wanted
-from slidekit.scene.windowing import Viewed, WantedWindow, wanted_windows
+from slidekit.scene.windowing import UsedWindow, Viewed, WantedWindow, wanted_windows
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.read import Source
 from slidekit.storyboard.views import View
@@ -150,16 +151,26 @@ def _part_sights(
     """The parts in the greys of the pictures they are parts of."""
     (parts, sights), (sizes, pool) = found, how
     pictures: dict[str, Future[ScanPicture]] = {}
+    windows: dict[str, tuple[UsedWindow, ...]] = {}
     for scan, of_scan in _by_scan({name: view for name, (_, view) in parts.items()}).items():
-        requests = {
-            name: PictureRequest(
-                plane_request(view), sights[parts[name][0]].picture.scales, sizes[scan][0]
-            )
-            for name, view in of_scan.items()
-        }
+        requests = {}
+        for name, view in of_scan.items():
+            request, whole = plane_request(view), sights[parts[name][0]]
+            grid = planned_view(library.series[scan], request).grid
+            halves, seam_share = halves_of_part(whole.picture, grid)
+            windows[name] = whole.windows[halves]
+            scales = whole.picture.scales[halves]
+            size = sizes[scan][max(len(scales) - 1, 0)]
+            requests[name] = PictureRequest(request, scales, size, seam_share)
         pictures |= _begin_pictures(source, library, scan, (requests, pool))
     return {
-        name: replace(sights[whole], name=name, view=view, picture=pictures[name].result())
+        name: replace(
+            sights[whole],
+            name=name,
+            view=view,
+            picture=pictures[name].result(),
+            windows=windows[name],
+        )
         for name, (whole, view) in parts.items()
     }
 

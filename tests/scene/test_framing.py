@@ -8,7 +8,8 @@ from pypdf import PdfReader
 
 from slidekit.build import Options, build_panels, build_talk, compose_show
 from slidekit.errors import StoryboardError
-from slidekit.scans.geometry import lps_from_pixel
+from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
+from slidekit.scene.model import Group, Picture, Polyline
 from tests.talks import TALK, no_progress, write_talk
 
 BASE = "      - {view: base, regions: [coil], caption: Section through the base}\n"
@@ -69,6 +70,46 @@ def test_an_inset_shows_its_rectangle_from_the_scan_itself(tmp_path):
     factor = round(whole.grid.column_mm / part.picture.grid.column_mm * 3) / 3
     assert factor >= 1  # at least as fine as the picture it is a part of
     assert part.picture.source_slices == whole.source_slices
+
+
+SPLIT = "window: {split: [{center: 1024, width: 401}, {center: 1324, width: 801}]}"
+LEFT, RIGHT = 128, 32  # grey of 1024 in the two windows
+
+
+@pytest.mark.parametrize(
+    ("middle", "greys"), [((6, 15.5, 26), None), ((6,), (LEFT, LEFT)), ((26,), (RIGHT, RIGHT))]
+)
+def test_an_inset_on_a_split_picture_has_the_greys_that_its_part_has(tmp_path, middle, greys):
+    for x in middle:
+        text = with_inset(f"{{center_mm: [{x}, 5], size_mm: [8, 4], times: 2}}")
+        sights = show(tmp_path, text.replace("window: {center: 100, width: 400}", SPLIT)).sights
+        [name] = [name for name in sights.views if name.startswith("base, ")]
+        part, whole = sights.views[name].picture, sights.views["base"].picture
+        grey = part.pixels[2].astype(int)
+        places, _ = pixel_from_lps(
+            whole.grid, lps_from_pixel(part.grid, [(k, 2) for k in range(part.grid.columns)])
+        )
+        expected = np.where(places[:, 0] < whole.seam_column - 0.5, LEFT, RIGHT)
+        assert np.array_equal(grey, expected)
+        assert greys is None or (grey[0], grey[-1]) == greys
+        assert len(sights.views[name].windows) == len(part.scales)
+
+
+def test_the_seam_is_drawn_in_the_part_shown_larger(tmp_path):
+    text = with_inset("{center_mm: [17, 5], size_mm: [8, 4], times: 2}")
+    items = (
+        show(tmp_path, text.replace("window: {center: 100, width: 400}", SPLIT)).told[0].page.items
+    )
+    group = next(i for i in items if isinstance(i, Group) and i.name.startswith("Part of base"))
+    part = next(i for i in items if isinstance(i, Picture) and i.name.startswith("base, "))
+    lines = [one.points_mm for one in group.items if isinstance(one, Polyline)]
+    [across] = {
+        ends[0][0]
+        for ends in lines
+        if ends == ((ends[0][0], part.box.top_mm), (ends[0][0], part.box.bottom_mm))
+    }
+    # samples from x = 13 to 21 are shown, and the seam is at 15.5
+    assert (across - part.box.left_mm) / part.box.width_mm == pytest.approx(3 / 9)
 
 
 def test_an_inset_around_a_region_holds_it(tmp_path):
