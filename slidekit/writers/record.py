@@ -26,7 +26,7 @@ from slidekit.scene.windowing import UsedWindow
 from slidekit.writers.files import write_text
 from slidekit.writers.measures import measure_record
 
-LIBRARIES = ("numpy", "pillow", "pydicom", "python-pptx", "matplotlib", "fonttools")
+LIBRARIES = ("numpy", "pillow", "pydicom", "matplotlib", "fonttools")
 FORM = "slidekit record 1"
 
 Json = dict[str, Any]
