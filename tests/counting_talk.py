@@ -14,7 +14,7 @@ def _counting() -> str:
     text = spoiled("findings:\n  wire:", f"{_NUMBERS}findings:\n  wire:", TALK)
     text = spoiled("  - id: end\n", f"{_SLIDE}  - id: end\n", text)
     text = spoiled("certainty: observed\n    evidence: [coil]", (
-        'certainty: observed\n    against: "Of these urns {holes} have a hole"\n'
+        'certainty: possible\n    against: "Of these urns {holes} have a hole"\n'
         "    evidence: [coil, holes]"
     ), text)  # fmt: skip
     text = spoiled("caption: Section through the base}\n      - {view: front", (

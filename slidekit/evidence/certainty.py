@@ -180,7 +180,7 @@ def of_alternatives(reasons: Iterable[str]) -> Strength:
     if not given:
         return FULL
     if not all(given):
-        return Strength("possible", "nothing says why one of them is less likely")
+        return Strength("possible", "nothing says why it is less likely")
     return Strength("almost certain", "what is observed has none, only what it means")
 
 

@@ -32,7 +32,7 @@ class Evidence:
         links = [link for name in names for link in self._links(name)]
         if finding.alternatives:
             reasons = [one.why_less for one in finding.alternatives]
-            called = "the alternatives beside it"
+            called = "an alternative beside it"
             links.append(Link(called, carried.of_alternatives(reasons)))
         return tuple(links)
 
