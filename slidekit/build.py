@@ -12,6 +12,7 @@ from slidekit.checks.talk import Checked, check_heard
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.fineness import DECK_PPI, DRAFT_PPI, fineness_of, refined, with_pictures
+from slidekit.scene.links import Evidence, told_findings
 from slidekit.scene.model import Page
 from slidekit.scene.opening import Library, open_library
 from slidekit.scene.panel import compose_panel
@@ -35,6 +36,7 @@ from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
+from slidekit.writers.findings_record import findings_record
 from slidekit.writers.number_record import numbers_record
 from slidekit.writers.record import evidence_record, talk_record, write_record
 from slidekit.writers.script import write_script
@@ -211,7 +213,9 @@ def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int)
         named += [place.name for place in placeholders(parse_words(slide.say))]
         named += placeholders_in(slide)
         if isinstance(slide, FindingsSlide):
-            named += [n for name in slide.findings for n in placeholders_in(board.findings[name])]
+            for finding in (board.findings[name] for name in slide.findings):
+                volumes = (name for name in finding.rests_on if name in board.volumes)
+                named += [*placeholders_in(finding), *finding.values, *volumes]
         if isinstance(slide, ScanSlide):
             shown |= _shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
@@ -259,6 +263,9 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     series = show.library.series
     facts_of_talk = talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule)
     facts_of_talk |= {"left_out": [asdict(one) for one in show.gone]}
+    findings = told_findings((one.slide for one in show.told), board)
+    evidence = Evidence(board, show.sights, show.sound.tallies)
+    facts_of_talk |= findings_record(findings, evidence)
     write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
 

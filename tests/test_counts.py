@@ -96,6 +96,16 @@ def test_the_record_tells_how_each_number_was_made(before):
     assert record["quoted"]["split"]["possible"] is True
 
 
+def test_the_record_tells_what_each_finding_rests_on_and_how_much_that_carries(before, after):
+    (finding,) = before.record["findings"].values()
+    assert finding["certainty"] == "possible"
+    assert [(one["what"], one["carries"]) for one in finding["rests_on"]] == [
+        ("the region `coil`", "observed"),
+        ("the count `holes`", "possible"),
+    ]
+    assert before.record["findings"] != after.record["findings"]
+
+
 def test_the_record_names_no_case_and_no_file(before):
     text = json.dumps(before.record)
     assert "urns.csv" not in text

@@ -1,6 +1,6 @@
 """What each finding rests on, and how much of it each piece of evidence carries."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from slidekit.evidence import certainty as carried
@@ -13,7 +13,14 @@ from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.printed import PLACEHOLDER
 from slidekit.storyboard.quoted import what_is_wrong
 from slidekit.storyboard.regions import AREA_SHAPES
+from slidekit.storyboard.slides import FindingsSlide, OwnSlide
 from slidekit.storyboard.tallies import Tallies
+
+
+def told_findings(slides: Iterable[OwnSlide], board: Storyboard) -> dict[str, Finding]:
+    """The findings that slides show, each once."""
+    shown = [slide.findings for slide in slides if isinstance(slide, FindingsSlide)]
+    return {name: board.findings[name] for names in shown for name in names}
 
 
 @dataclass(frozen=True)

@@ -52,6 +52,11 @@ class Finding(Part):
         """The names of its evidence, each once."""
         return tuple(dict.fromkeys(name.partition(".")[0] for name in self.evidence))
 
+    @property
+    def values(self) -> tuple[str, ...]:
+        """The names of those regions and volumes whose values count."""
+        return tuple(name.partition(".")[0] for name in self.evidence if "." in name)
+
 
 def grounds_of(name: str, findings: Mapping[str, Finding]) -> Iterator[str]:
     """What slides show that a finding rests on, itself or through other findings; these rest on

@@ -1,14 +1,11 @@
 """Rules about reasoning: findings, the words that conclude, terms that need an explanation."""
 
-from collections.abc import Iterator
-
 from slidekit.checks.conclusion_words import find_too_strong
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
 from slidekit.evidence.certainty import Link, is_too_strong, weakest
-from slidekit.scene.links import Evidence
+from slidekit.scene.links import Evidence, told_findings
 from slidekit.storyboard.findings import Finding
-from slidekit.storyboard.slides import FindingsSlide
 
 
 def find_weak_links(heard: Heard) -> Findings:
@@ -25,7 +22,7 @@ def find_weak_links(heard: Heard) -> Findings:
     the README under `findings`.
     """
     evidence = Evidence(heard.source.board, heard.sights, heard.tallies)
-    for name, finding in _told_findings(heard):
+    for name, finding in _told_findings(heard).items():
         link = weakest(evidence.links_of(finding))
         if link is None or finding.although or not is_too_strong(finding.certainty, link.strength):
             continue
@@ -59,7 +56,7 @@ def find_hidden_alternatives(heard: Heard) -> Findings:
     Source: multiple working hypotheses (T. C. Chamberlin, Science 15 (366), 1890, 92-96; from
     memory).
     """
-    for name, finding in _told_findings(heard):
+    for name, finding in _told_findings(heard).items():
         sure = finding.certainty in ("observed", "almost certain")
         if not sure and not finding.against and not finding.alternatives:
             text = (
@@ -83,7 +80,7 @@ def find_strong_words(heard: Heard) -> Findings:
     if not language.lower().startswith("en"):
         yield Unchecked(f"words of certainty are known in English only, not in `{language}`")
         return
-    findings = dict(_told_findings(heard))
+    findings = _told_findings(heard)
     for path, told in heard.slides:
         for found in find_too_strong(told.speech.text, findings):
             certainty = findings[found.finding].certainty
@@ -94,12 +91,8 @@ def find_strong_words(heard: Heard) -> Findings:
             yield Complaint((*path, "say"), text, found.finding)
 
 
-def _told_findings(heard: Heard) -> Iterator[tuple[str, Finding]]:
-    """The findings that slides show, each once."""
-    slides = [told.slide for _, told in heard.slides]
-    names = [n for slide in slides if isinstance(slide, FindingsSlide) for n in slide.findings]
-    findings = heard.source.board.findings
-    yield from ((name, findings[name]) for name in dict.fromkeys(names))
+def _told_findings(heard: Heard) -> dict[str, Finding]:
+    return told_findings((told.slide for _, told in heard.slides), heard.source.board)
 
 
 RULES = (
