@@ -28,6 +28,7 @@ SLIDES_MM = 34.0  # column of the slide numbers
 MOST_SLIDES_PT = 16.0
 ROW_GAP_MM = 4.4  # between findings, with a hairline in the middle
 HAIRLINE_MM = 0.35
+KERNED = 1.03  # lines hold so much more where a program kerns
 SMALLER_PT = 6.0  # what stands below a statement is so much smaller
 STEP_MM = (6.4, 2.2)  # one step of the ladder: width, height
 STEP_GAP_MM = 1.0
@@ -53,7 +54,7 @@ def compose_findings(
     fitting = [rows for rows in tried if _fit(rows, room)]
     if not fitting:
         raise _misfit(list(findings), tried[-1], room)
-    # where other programs may break a statement once more, a gap is kept below it: better smaller
+    # where programs break a statement differently, some leave a gap below it: better smaller
     chosen = next((rows for rows in fitting if not any(row.has_gap for row in rows)), fitting[0])
     return list(_stacked(chosen, room, style))
 
@@ -121,9 +122,9 @@ class _Row:
 
     @property
     def has_gap(self) -> bool:
-        """Whether the statement may need more lines elsewhere than it is drawn with here."""
-        drawn_mm = drawn_height_mm(self._statement, self._text_mm, self.sizes_pt[0])
-        return bool(_below(self.finding)) and drawn_mm < self._statement_mm
+        """Whether some program draws the statement with fewer lines than there is room for."""
+        fewest_mm = drawn_height_mm(self._statement, KERNED * self._text_mm, self.sizes_pt[0])
+        return bool(_below(self.finding)) and fewest_mm < self._statement_mm
 
     @property
     def height_mm(self) -> float:
