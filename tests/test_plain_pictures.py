@@ -320,10 +320,67 @@ def test_pictures_without_a_scale_are_not_shown_at_one_scale(tmp_path):
     assert "the pictures cannot be at one scale: `film` has none. Write `mm_per_px`" in found[0]
 
 
-def test_a_part_of_a_picture_without_a_scale_is_refused(tmp_path):
+def test_millimetres_on_a_picture_without_a_scale_are_refused(tmp_path):
     old = "{view: film, regions: [pin]}"
     found = faults(tmp_path, old, "{view: film, regions: [pin], inset: {region: pin, times: 2}}")
-    assert "millimetres mean nothing on a picture without a scale. Write `mm_per_px`" in found[0]
+    assert found[0].split(": ", 1)[1] == (
+        "slides[0].views[1].inset: `margin_mm`: millimetres mean nothing on a picture without a"
+        " scale. Write `margin_px`, or `mm_per_px` on its scan if it is known."
+    )
+
+
+@pytest.mark.parametrize(
+    ("inset", "columns_rows"),
+    [
+        ("{region: pin, margin_px: 4, times: 1.2}", (24, 24)),
+        ("{center_px: [12, 10], size_px: [10, 8], times: 2}", (11, 9)),
+    ],
+)
+def test_a_part_of_a_picture_without_a_scale_is_counted_in_pixels(tmp_path, inset, columns_rows):
+    new = f"{{view: film, regions: [pin], inset: {inset}}}"
+    storyboard = write_talk(tmp_path, TALK.replace("{view: film, regions: [pin]}", new))
+    show, files = build_talk(storyboard, tmp_path / "out", Options(), no_progress)
+    [name] = [name for name in show.sights.views if name.startswith("film, ")]
+    grid = show.sights.views[name].picture.grid
+    assert (grid.columns * grid.column_mm, grid.rows * grid.row_mm) == pytest.approx(columns_rows)
+    groups = [i for i in show.told[0].page.items if i.name.startswith("Part of film")]
+    assert not any(getattr(item, "plain", "").endswith("mm") for item in groups[0].items)
+    assert not OpenXmlValidator().validate(str(files[0])).errors
+
+
+@pytest.mark.parametrize(
+    ("view", "crop", "expected"),
+    [
+        ("film: {scan: xray, plane: picture,", "[[2, 3], [22, 23]]", (21, 21)),
+        ("whole: {scan: photo, plane: picture", "[[210, 60], [90, 40]]", (121 * 0.12, 21 * 0.12)),
+    ],
+)
+def test_a_picture_is_cut_by_its_pixels(tmp_path, view, crop, expected):
+    name = view.split(":")[0]
+    new = f"{name}: {{crop_px: {crop}, {view.split('{')[1]}"
+    storyboard = write_talk(tmp_path, TALK.replace(view, new))
+    show, _ = build_talk(storyboard, tmp_path / "out", Options(), no_progress)
+    grid = show.sights.views[name].picture.grid
+    assert (grid.columns * grid.column_mm, grid.rows * grid.row_mm) == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("crop", "told"),
+    [
+        (
+            "crop_px: [[2, 3], [22, 23]], crop_around: {region: pin, margin_px: 3}",
+            "views.film: has `crop_px` and `crop_around`. Write one of the two.",
+        ),
+        (
+            "crop_px: [[900, 3], [920, 23]]",
+            "views.film.crop_px: less than 4 samples of the scan lie in the part it names. Choose"
+            " a larger part within the picture.",
+        ),
+    ],
+)
+def test_a_cut_that_cannot_be_made_is_told(tmp_path, crop, told):
+    old = "film: {scan: xray, plane: picture,"
+    assert told in faults(tmp_path, old, f"{old} {crop},")[0]
 
 
 def test_text_that_a_capture_may_hold_is_pointed_out(tmp_path):

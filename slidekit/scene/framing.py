@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 from slidekit.errors import ScanError
 from slidekit.scans.cropping import Corners, crop_axes
 from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
-from slidekit.scans.model import PlannedPlane, Series
-from slidekit.scans.viewing import planned_view
+from slidekit.scans.model import Grid, PlannedPlane, Series
+from slidekit.scans.viewing import pixel_grid, planned_view
 from slidekit.scene.figures import Figure, extent_on, figure_of, frame_of
 from slidekit.scene.requests import plane_request
-from slidekit.storyboard.insets import Inset
+from slidekit.storyboard.insets import Around, Inset
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.regions import PointRegion
 from slidekit.storyboard.views import ShownView, View
@@ -25,21 +25,25 @@ LEAST_PIXELS = 4  # of the scan, across and down a part shown larger
 
 
 def framed_view(board: Storyboard, series: Mapping[str, Series], name: str) -> View:
-    """The view with `crop_around` turned into corners.
+    """The view with `crop_around` or `crop_px` turned into corners.
 
     Raises
     ------
     ScanError
-        If the region cannot be found on the view.
+        If the region cannot be found on the view, or the view has no pixels of the scan.
     """
     view = board.views[name]
-    if view.crop_around is None:
+    around = view.crop_around
+    if around is None and view.crop_px is None:
         return view
-    cut = _measured(planned_view(series[view.scan], plane_request(view)))
-    region, margin_mm = view.crop_around.region, view.crop_around.margin_mm
-    extent = _extent_around(board, series, (region, margin_mm), (view, cut))
+    cut = planned_view(series[view.scan], plane_request(view))
+    if around is not None:
+        extent = _extent_around(board, series, (around.region, around), (view, cut))
+    else:
+        pixels = _pixels_of(cut, series[view.scan], "crop_px")
+        extent = _on_plan(cut, pixels, np.sort(np.array(view.crop_px), axis=0))
     corners = _corners(cut, _clipped(extent, cut))
-    return view.model_copy(update={"crop_mm": corners, "crop_around": None})
+    return view.model_copy(update={"crop_mm": corners, "crop_px": None, "crop_around": None})
 
 
 def inset_name(shown: ShownView) -> str:
@@ -61,9 +65,9 @@ def inset_view(
     inset = shown.inset
     if inset is None:
         return view
-    cut = _measured(planned_view(series[view.scan], plane_request(view)))
+    cut = planned_view(series[view.scan], plane_request(view))
     if inset.region is not None:
-        extent = _extent_around(board, series, (inset.region, inset.rim_mm), (view, cut))
+        extent = _extent_around(board, series, (inset.region, inset), (view, cut))
     else:
         extent = _extent_of_rectangle(inset, cut, series[view.scan])
     extent = _clipped(extent, cut)
@@ -111,13 +115,32 @@ def check_same_picture(own: View, other: View) -> None:
         )
 
 
-def _measured(cut: PlannedPlane) -> PlannedPlane:
+def _check_scale(cut: PlannedPlane, field: str) -> None:
     if cut.grid.space == "pixels":
+        in_px = field.replace("_mm", "_px")
         raise ScanError(
-            "millimetres mean nothing on a picture without a scale",
-            "Write `mm_per_px` on its scan if it is known, or cut the picture file itself",
+            f"`{field}`: millimetres mean nothing on a picture without a scale",
+            f"Write `{in_px}`, or `mm_per_px` on its scan if it is known",
         )
-    return cut
+
+
+def _pixels_of(cut: PlannedPlane, series: Series, field: str) -> Grid:
+    """The stored pixels that an author counts; ScanError if the view has none."""
+    pixels = pixel_grid(cut, series)
+    if pixels is None:
+        in_mm = field.replace("_px", "_mm")
+        raise ScanError(
+            f"`{field}` counts pixels, and a view with plane {cut.plane} has none of the scan",
+            f"Write `{in_mm}`",
+        )
+    return pixels
+
+
+def _on_plan(
+    cut: PlannedPlane, pixels: Grid, points_xy: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Places counted in stored pixels, on a plan that may be cut already."""
+    return pixel_from_lps(cut.grid, lps_from_pixel(pixels, points_xy))[0]
 
 
 def _figure(board: Storyboard, series: Mapping[str, Series], name: str) -> Figure:
@@ -131,11 +154,11 @@ def _figure(board: Storyboard, series: Mapping[str, Series], name: str) -> Figur
 def _extent_around(
     board: Storyboard,
     series: Mapping[str, Series],
-    around: tuple[str, float],
+    around: tuple[str, Around | Inset],
     on: tuple[View, PlannedPlane],
 ) -> NDArray[np.float64]:
     """Lowest and highest pixel of a region with its rim, (2, 2)."""
-    name, margin_mm = around
+    name, rim = around
     view, cut = on
     own = board.views[board.regions[name].view]
     try:
@@ -144,11 +167,22 @@ def _extent_around(
         extent = extent_on(_figure(board, series, name), cut)
     except ScanError as error:
         raise ScanError(f"region `{name}`: {error.wrong}", error.instead) from error
-    rim = margin_mm / np.array([cut.grid.column_mm, cut.grid.row_mm])
-    return np.asarray(extent + np.array([-rim, rim]))
+    steps = np.array([cut.grid.column_mm, cut.grid.row_mm])
+    if rim.margin_px is None:
+        _check_scale(cut, "margin_mm")
+        margin = rim.rim_mm / steps
+    else:
+        pixels = _pixels_of(cut, series[view.scan], "margin_px")
+        margin = rim.margin_px * np.array([pixels.column_mm, pixels.row_mm]) / steps
+    return np.asarray(extent + np.array([-margin, margin]))
 
 
 def _extent_of_rectangle(inset: Inset, cut: PlannedPlane, series: Series) -> NDArray[np.float64]:
+    if inset.center_px is not None:
+        pixels = _pixels_of(cut, series, "center_px")
+        half = np.array(inset.size_px) / 2
+        return _on_plan(cut, pixels, np.array(inset.center_px) + np.array([-half, half]))
+    _check_scale(cut, "center_mm")
     point = PointRegion(view="v", shape="point", at_mm=inset.center_mm, called="the middle")
     middle = extent_on(figure_of(point, frame_of(cut, series)), cut)
     half = np.array(inset.size_mm) / 2 / np.array([cut.grid.column_mm, cut.grid.row_mm])
@@ -172,9 +206,10 @@ def _check_times(inset: Inset, extent: NDArray[np.float64], cut: PlannedPlane) -
     # the pixels at both ends are shown whole
     width, height = (extent[1] - extent[0] + 1) * np.array([cut.grid.column_mm, cut.grid.row_mm])
     most = min(height_mm / height, 1.5 * height_mm / width)
+    unit = "pixels" if cut.grid.space == "pixels" else "mm"
     if inset.times > most:
         raise ScanError(
-            f"{width:.0f} by {height:.0f} mm shown {inset.times:g} times larger "
+            f"{width:.0f} by {height:.0f} {unit} shown {inset.times:g} times larger "
             "do not fit beside the picture",
             f"Write times: {most:.1f} or less, or show a smaller part",
         )

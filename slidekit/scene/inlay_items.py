@@ -183,14 +183,14 @@ def _inset_items(
     within = regions_within(ensemble.regions, sight)
     marks = [shown_mark(region, sight.picture, place, cast) for region in within]
     times = _times_plate(ensemble.times, place, style)
-    bar_mm = bar_length_mm(sight.picture)
-    bar = scale_bar(bar_mm, (sight.picture, place), [], style)
     words = f"{ensemble.times:g} times larger"
-    group = Group(
-        f"Part of {ensemble.sight.name} {words}",
-        f"The framed part of the picture is shown {words}, with a scale bar of {bar_mm:g} mm",
-        (*shapes, times, *bar),
-    )
+    alt = f"The framed part of the picture is shown {words}"
+    bar: tuple[Shape | Text, ...] = ()
+    if sight.picture.grid.space != "pixels":
+        bar_mm = bar_length_mm(sight.picture)
+        bar = scale_bar(bar_mm, (sight.picture, place), [], style)
+        alt += f", with a scale bar of {bar_mm:g} mm"
+    group = Group(f"Part of {ensemble.sight.name} {words}", alt, (*shapes, times, *bar))
     taken = [item.box for item in (times, *bar) if isinstance(item, Text)]
     picture = Picture(place, sight.picture.pixels, f"Part of the picture, {words}", sight.name)
     return [picture, group], [*compose_marks(marks, place, taken, style)]

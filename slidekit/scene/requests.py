@@ -4,7 +4,9 @@ from slidekit.errors import ScanError
 from slidekit.scans.model import CurvedSurface, PlaneRequest, Pose
 from slidekit.scans.poses import pose_across, pose_along, pose_of_points
 from slidekit.storyboard.planes import CURVED_FIELDS, OBLIQUE_FIELDS
-from slidekit.storyboard.views import View
+from slidekit.storyboard.views import CROPS, View
+
+_OF_A_CROP = ("crop", "region", "margin", "of the scan lie in the part")
 
 
 def plane_request(view: View) -> PlaneRequest:
@@ -53,10 +55,9 @@ def blamed_field(error: ScanError, view: View) -> str:
     """The field whose line a complaint about a view should point to."""
     if "plane: picture" in str(error) or "window" in error.wrong:
         return "window" if "window" in error.wrong else "plane"
-    if view.crop_around is not None and ("region" in error.wrong or "scale" in error.wrong):
-        return "crop_around"
-    if "crop" in error.wrong:
-        return "crop_mm"
+    crop = next((field for field in CROPS if getattr(view, field) is not None), None)
+    if crop is not None and any(word in error.wrong for word in _OF_A_CROP):
+        return crop
     if view.plane not in ("oblique", "curved"):
         return "slice" if view.slice is not None else "at_mm"
     if "slab" in error.wrong:

@@ -25,7 +25,7 @@ from slidekit.storyboard.planes import complaints_about_plane
 from slidekit.storyboard.regions import ArrowRegion, LineRegion, PointRegion, Region, RegionBase
 from slidekit.storyboard.slide_names import faults_of_pages
 from slidekit.storyboard.source import Source
-from slidekit.storyboard.views import View
+from slidekit.storyboard.views import CROPS, View
 from slidekit.storyboard.windows import AutomaticWindow, OneWindow, halves_of
 
 _AXIS_OF = {"axial": "z", "coronal": "y", "sagittal": "x"}
@@ -167,7 +167,7 @@ def _with_article(noun: str) -> str:
     return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
 
 
-_OF_NO_PLANE = {"window", "crop_mm", "crop_around", "slab_mm", "slab"}
+_OF_NO_PLANE = {"window", *CROPS, "slab_mm", "slab"}
 
 
 def _same_plane(one: View, other: View) -> bool:
@@ -178,9 +178,10 @@ def _same_plane(one: View, other: View) -> bool:
 
 def _about_picture(path: FieldPath, view: View) -> Iterator[_Complaint]:
     wrong = "a picture without a place in a patient has none"
-    for field in ("at_mm", "crop_mm"):
-        if getattr(view, field) is not None:
-            yield (*path, field), wrong, "Remove it"
+    if view.at_mm is not None:
+        yield (*path, "at_mm"), wrong, "Remove it"
+    if view.crop_mm is not None:
+        yield (*path, "crop_mm"), wrong, "Write `crop_px` (pixels of the upright picture)"
     if view.slab_mm:
         yield (*path, "slab_mm"), wrong, "Remove it"
 

@@ -7,13 +7,16 @@ from pydantic import Field, model_validator
 from slidekit.storyboard.insets import Around, Inset
 from slidekit.storyboard.measured import Column
 from slidekit.storyboard.motion import Cine, Turntable
-from slidekit.storyboard.parts import Corner, Name, Part, advised
+from slidekit.storyboard.parts import Corner, Name, Part, Pixels, advised
 from slidekit.storyboard.planes import FreePlane
 from slidekit.storyboard.windows import AnyWindow
 
 PlaneName: TypeAlias = Literal[
     "acquired", "axial", "coronal", "sagittal", "oblique", "curved", "picture"
 ]
+
+
+CROPS = ("crop_mm", "crop_px", "crop_around")
 
 
 class View(FreePlane):
@@ -54,6 +57,12 @@ class View(FreePlane):
         "sagittal y, z; oblique and curved: right and down from the middle",
         examples=[[[-60, -60], [60, 60]]],
     )
+    crop_px: tuple[Pixels, Pixels] | None = Field(
+        default=None,
+        description="Instead of `crop_mm`, on acquired slices and pictures: two opposite corners "
+        "in pixels, [column, row]",
+        examples=[[[40, 60], [420, 380]]],
+    )
     crop_around: Around | None = Field(
         default=None,
         description="Instead of `crop_mm`: cut to a region and a rim around it",
@@ -62,8 +71,9 @@ class View(FreePlane):
 
     @model_validator(mode="after")
     def _one_crop(self) -> "View":
-        if self.crop_mm is not None and self.crop_around is not None:
-            raise advised("has `crop_mm` and `crop_around`", "Write one of the two")
+        given = [name for name in CROPS if getattr(self, name) is not None]
+        if len(given) > 1:
+            raise advised(f"has `{given[0]}` and `{given[1]}`", "Write one of the two")
         return self
 
 

@@ -41,6 +41,22 @@ def test_a_view_is_cut_to_its_region_and_the_rim(tmp_path):
     assert reach(sights.views["base"]) == pytest.approx(np.array([[8.5, 5.5], [23.5, 18.5]]))
 
 
+def test_an_acquired_slice_is_cut_by_its_pixels(tmp_path):
+    text = TALK.replace(
+        VIEW, "    plane: acquired\n    slice: 5\n    crop_px: [[24, 20], [9, 6]]\n"
+    )
+    sights = show(tmp_path, text.replace("[16, 12]", "[16, 12, 4]")).sights
+    assert reach(sights.views["base"]) == pytest.approx(np.array([[8.5, 5.5], [24.5, 20.5]]))
+
+
+def test_a_plane_through_the_slices_has_no_pixels_to_cut_by(tmp_path):
+    text = TALK.replace(VIEW, VIEW + "    crop_px: [[9, 6], [24, 20]]\n")
+    assert said(tmp_path, text) == [
+        "16: views.base.crop_px: `crop_px` counts pixels, and a view with plane axial has none of "
+        "the scan. Write `crop_mm`."
+    ]
+
+
 def test_a_rim_ends_at_the_edge_of_the_scan(tmp_path):
     text = TALK.replace(VIEW, VIEW + "    crop_around: {region: coil, margin_mm: 90}\n")
     sights = show(tmp_path, text).sights

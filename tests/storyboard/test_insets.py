@@ -16,20 +16,26 @@ def test_an_inset_is_around_a_region_or_a_rectangle(tmp_path):
         assert read(tmp_path, with_inset(inset)).board.slides[3].views[1].inset is not None
 
 
+INCOMPLETE = (
+    "needs either `region`, or both `center_mm` and `size_mm`, or both `center_px` and `size_px`. "
+    "Write one of the three forms."
+)
+
+
 @pytest.mark.parametrize(
     ("inset", "said"),
     [
         (
             "{times: 3}",
-            "needs either `region`, or both `center_mm` and `size_mm`. Write one of the two forms.",
+            INCOMPLETE,
         ),
         (
             "{region: wall, size_mm: [3, 3]}",
-            "needs either `region`, or both `center_mm` and `size_mm`. Write one of the two forms.",
+            INCOMPLETE,
         ),
         (
             "{center_mm: [1, 2], size_mm: [9, 7], margin_mm: 3}",
-            "has a `margin_mm` and no `region`. Make `size_mm` larger instead.",
+            "has a margin and no `region`. Make the size larger instead.",
         ),
     ],
 )
