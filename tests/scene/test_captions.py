@@ -72,7 +72,7 @@ def test_captions_and_lines_end_where_sentences_and_clauses_do():
     saying = "The block lay on its side on the couch, so a level cut is an axial slice. It leans,"
     saying += " and the soil is heavy in it."
     assert [one.lines for one in compose_captions(schedule((saying,)))] == [
-        ("The block lay on its side", "on the couch,"),
+        ("The block lay", "on its side on the couch,"),
         ("so a level cut is an axial slice.",),
         ("It leans,", "and the soil is heavy in it."),
     ]
