@@ -35,11 +35,24 @@ VerifyOption = Annotated[
 ]
 
 
+SlotOption = Annotated[
+    float | None,
+    typer.Option(min=0.1, help="Leave out what may go until the talk fits these minutes."),
+]
+
+
 class Steps(StrEnum):
     """How regions come on: by clicks on one slide, or as one slide after another."""
 
     clicks = "clicks"
     slides = "slides"
+
+
+class Form(StrEnum):
+    """What the words of a talk are written as."""
+
+    prompter = "prompter"
+    captions = "captions"
 
 
 class Format(StrEnum):
@@ -71,10 +84,7 @@ def build(
     ] = Steps.clicks,
     draft: Annotated[bool, typer.Option(help="Quicker, with coarser pictures.")] = False,
     verify: VerifyOption = False,
-    slot_min: Annotated[
-        float | None,
-        typer.Option(min=0.1, help="Leave out what may go until the talk fits these minutes."),
-    ] = None,
+    slot_min: SlotOption = None,
 ) -> None:
     """Build a talk: deck.pptx, script.md, timeline and record.json."""
     from slidekit.build import Options, build_talk
@@ -183,6 +193,28 @@ def check(
 
 
 @app.command()
+def script(
+    storyboard: StoryboardArgument,
+    out: Annotated[Path, typer.Option(help="Folder for the files.")],
+    form: Annotated[
+        list[Form] | None, typer.Option(help="Only this form; may be given again. Else all.")
+    ] = None,
+    style: StyleOption = None,
+    slot_min: SlotOption = None,
+) -> None:
+    """Write the words: a page that runs at your pace, and captions."""
+    from slidekit.build import Options
+    from slidekit.lectern import write_forms
+
+    forms = [one.value for one in form or Form]
+    options = Options(style, draft=True, slot_min=slot_min)
+    with _complaining(), _progress("Writing") as progress:
+        files = write_forms(storyboard, out, forms, options, progress)
+    for file in files:
+        typer.echo(file)
+
+
+@app.command()
 def pace(
     storyboard: StoryboardArgument,
     took: Annotated[
@@ -198,7 +230,7 @@ def pace(
     ] = None,
 ) -> None:
     """Say what pace a rehearsal had, to write into the storyboard, and which slides were uneven."""
-    from slidekit.rehearse import time_rehearsal
+    from slidekit.lectern import time_rehearsal
 
     if (took is None) == (log is None):
         raise typer.BadParameter("give the time of the whole talk, --took 14:40, or a --log")

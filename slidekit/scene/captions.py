@@ -7,10 +7,10 @@ said, and longer where it could not be read in that time and nothing is said aft
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 from slidekit.scene.schedule import Passage, Said, Schedule, Silence
-from slidekit.storyboard.word_count import count_words
+from slidekit.scene.timed_words import TimedWord, timed_words
 from slidekit.storyboard.words import opens_sentence
 
 LINE_LETTERS = 37
@@ -100,13 +100,6 @@ class Caption:
         return " ".join(self.lines)
 
 
-@dataclass(frozen=True)
-class _Token:
-    text: str
-    at_s: float
-    end_s: float
-
-
 def compose_captions(schedule: Schedule) -> tuple[Caption, ...]:
     """All words of the talk, in their order, none twice."""
     captions = [
@@ -114,7 +107,7 @@ def compose_captions(schedule: Schedule) -> tuple[Caption, ...]:
         for turn in schedule.turns
         for passage in turn.passages
         for stretch in _stretches(passage)
-        for caption in _captions_of(_tokens(stretch, schedule.words_per_min))
+        for caption in _captions_of(timed_words(stretch, schedule.words_per_min))
     ]
     return tuple(_readable(captions))
 
@@ -130,22 +123,7 @@ def _stretches(passage: Passage) -> list[list[Said]]:
     return stretches
 
 
-def _tokens(pieces: Sequence[Said], words_per_min: float) -> list[_Token]:
-    """What stands between spaces, each with its share of the time of its piece."""
-    tokens: list[_Token] = []
-    for piece in pieces:
-        texts = piece.text.split()
-        took_s = [count_words(text) / words_per_min * 60 for text in texts]
-        starts_s = accumulate(took_s, initial=piece.at_s)
-        for text, (at_s, end_s) in zip(texts, pairwise(starts_s), strict=True):
-            if tokens and text[0] in ".,;:!?…)" and not re.search(r"\w", text):
-                tokens[-1] = replace(tokens[-1], text=tokens[-1].text + text)
-            else:
-                tokens.append(_Token(text, at_s, end_s))
-    return tokens
-
-
-def _captions_of(tokens: Sequence[_Token]) -> Iterator[Caption]:
+def _captions_of(tokens: Sequence[TimedWord]) -> Iterator[Caption]:
     """The cheapest way to cut the tokens: shortest path over the places between them."""
     best: list[tuple[float, int]] = [(0.0, 0)]  # for each place: cost, and the place before
     for end in range(1, len(tokens) + 1):
@@ -164,7 +142,7 @@ def _captions_of(tokens: Sequence[_Token]) -> Iterator[Caption]:
         yield Caption(_lines(part), part[0].at_s, part[-1].end_s)
 
 
-def _cost(part: Sequence[_Token]) -> float:
+def _cost(part: Sequence[TimedWord]) -> float:
     """Each caption costs; one that ends inside a clause costs more, and one that is soon over."""
     inside = sum(1 for token in part[:-1] if _ends_sentence(token))
     stands_s = part[-1].end_s - part[0].at_s
@@ -172,7 +150,7 @@ def _cost(part: Sequence[_Token]) -> float:
     return 4.0 + _break_cost(part[-1]) + 4.0 * (inside + hurry_s) + 2.0 * length_s
 
 
-def _break_cost(before: _Token) -> float:
+def _break_cost(before: TimedWord) -> float:
     if _ends_sentence(before):
         return 0.0
     if _CLAUSE_END.search(before.text):
@@ -180,16 +158,16 @@ def _break_cost(before: _Token) -> float:
     return 9.0 if before.text in _LEANS_ON_NEXT or _ABBREVIATED.search(before.text) else 5.0
 
 
-def _ends_sentence(token: _Token) -> bool:
+def _ends_sentence(token: TimedWord) -> bool:
     return opens_sentence(f"{token.text} ")
 
 
-def _fits(part: Sequence[_Token]) -> bool:
+def _fits(part: Sequence[TimedWord]) -> bool:
     text = _text(part)
     return len(text) <= LINE_LETTERS or any(True for _ in _two_lines(part))
 
 
-def _lines(part: Sequence[_Token]) -> tuple[str, ...]:
+def _lines(part: Sequence[TimedWord]) -> tuple[str, ...]:
     text = _text(part)
     if len(text) <= LINE_LETTERS:
         return (text,)
@@ -197,7 +175,7 @@ def _lines(part: Sequence[_Token]) -> tuple[str, ...]:
     return min(_two_lines(part), default=(0.0, (text,)))[1]
 
 
-def _two_lines(part: Sequence[_Token]) -> Iterator[tuple[float, tuple[str, str]]]:
+def _two_lines(part: Sequence[TimedWord]) -> Iterator[tuple[float, tuple[str, str]]]:
     """Both lines and how badly they read: unequal, or broken inside a clause."""
     for cut in range(1, len(part)):
         lines = _text(part[:cut]), _text(part[cut:])
@@ -206,7 +184,7 @@ def _two_lines(part: Sequence[_Token]) -> Iterator[tuple[float, tuple[str, str]]
             yield _break_cost(part[cut - 1]) + 6.0 * unequal, lines
 
 
-def _text(part: Sequence[_Token]) -> str:
+def _text(part: Sequence[TimedWord]) -> str:
     return " ".join(token.text for token in part)
 
 

@@ -1,0 +1,89 @@
+"""The words on a page that runs up at the speaker's pace: one HTML file that needs no network."""
+
+import json
+import re
+from collections.abc import Iterator
+from html import escape
+from pathlib import Path
+from string import Template
+
+from slidekit.scene.schedule import Cue, Passage, Said, Schedule, Silence, Turn, clock
+from slidekit.scene.timed_words import timed_words
+from slidekit.storyboard.talk import Talk
+from slidekit.writers.files import write_text
+
+WORDS = {
+    "start": "Start",
+    "stop": "Stop",
+    "back": "Back",
+    "on": "On",
+    "slower": "Slower",
+    "faster": "Faster",
+    "mirror": "Mirror",
+    "beginning": "Beginning",
+    "save": "Save times",
+    "ready": "Space starts and stops",
+    "behind": "behind",
+    "ahead": "ahead",
+    "left": "left",
+    "over": "over",
+    "pace": "words/min",
+}
+_RANKS = {"may": "may go", "should": "should stay"}
+
+
+def write_prompter(talk: Talk, schedule: Schedule, path: Path) -> None:
+    """The page; its times, saved after a rehearsal, are a log for `slidekit pace`."""
+    write_text(prompter_html(talk, schedule), path)
+
+
+def prompter_html(talk: Talk, schedule: Schedule) -> str:
+    """The whole page. Each word carries the second at which it is said."""
+    page = Template((Path(__file__).parent / "prompter.html").read_text(encoding="utf-8"))
+    facts = {
+        "pace": schedule.words_per_min,
+        "slot": schedule.slot_s - schedule.questions_s,
+        "end": schedule.seconds,
+        "words": WORDS,
+    }
+    return page.substitute(
+        {name: escape(word) for name, word in WORDS.items()},
+        language=escape(talk.language),
+        title=escape(talk.title),
+        text="\n".join(_section(turn, schedule.words_per_min) for turn in schedule.turns),
+        facts=json.dumps(facts).replace("<", "\\u003c"),  # nothing can end the script
+    )
+
+
+def _section(turn: Turn, words_per_min: float) -> str:
+    head = f"{clock(turn.start_s)} &nbsp; {turn.number}. {escape(turn.title)}"
+    if turn.keep != "must":
+        head += f" ({_RANKS[turn.keep]})"
+    moving = "".join(f"<br>{escape(sentence)}" for sentence in turn.moving)
+    paragraphs = "\n".join(_paragraph(one, words_per_min) for one in turn.passages)
+    return (
+        f'<section data-slide="{escape(turn.slide)}" data-start="{turn.start_s:.3f}">'
+        f"<h2>{head}{moving}</h2>\n{paragraphs}</section>"
+    )
+
+
+def _paragraph(passage: Passage, words_per_min: float) -> str:
+    rank = ""
+    if passage.keep != "must":
+        rank = f'<span class="rank">{_RANKS[passage.keep]}, {clock(passage.seconds)}</span> '
+    kind = ' class="loose"' if rank else ""
+    text = " ".join(_pieces(passage, words_per_min))
+    text = re.sub(r" (<span [^>]*>[.,;:!?…)])", r"\1", text)  # no space before a full stop
+    return f"<p{kind}>{rank}{text}</p>"
+
+
+def _pieces(passage: Passage, words_per_min: float) -> Iterator[str]:
+    for piece in passage.pieces:
+        match piece:
+            case Said():
+                for word in timed_words([piece], words_per_min):
+                    yield f'<span data-at="{word.at_s:.3f}">{escape(word.text)}</span>'
+            case Cue(number=number, appears=appears, at_s=at_s):
+                yield f'<span class="cue" data-at="{at_s:.3f}">{number} {escape(appears)}</span>'
+            case Silence(seconds=seconds, at_s=at_s):
+                yield f'<span class="silence" data-at="{at_s:.3f}">{seconds:g} s</span>'
