@@ -1,7 +1,7 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
 import tempfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Literal, TypeAlias
@@ -24,16 +24,25 @@ from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.scene.wanted import Wanted
+from slidekit.storyboard.account import Stages
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.printed import placeholders_in, with_numbers
 from slidekit.storyboard.read import Source, read_storyboard
-from slidekit.storyboard.slides import FindingsSlide, OwnSlide, ScanSlide, TimelineSlide, TitleSlide
+from slidekit.storyboard.slides import (
+    CompareSlide,
+    FindingsSlide,
+    OwnSlide,
+    ScanSlide,
+    TimelineSlide,
+    TitleSlide,
+)
 from slidekit.storyboard.tallies import Tallies, count_up
 from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
+from slidekit.writers.account_record import account_record
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
 from slidekit.writers.findings_record import findings_record
@@ -214,14 +223,26 @@ def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int)
         named += placeholders_in(slide)
         if isinstance(slide, FindingsSlide):
             for finding in (board.findings[name] for name in slide.findings):
-                volumes = (name for name in finding.rests_on if name in board.volumes)
-                named += [*placeholders_in(finding), *finding.values, *volumes]
+                named += [*placeholders_in(finding), *_measured_in(finding.evidence, board)]
+        if isinstance(slide, CompareSlide):
+            named += placeholders_in(board.account)
         if isinstance(slide, ScanSlide):
             shown |= _shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
             alone.append(slide.view)
     measured = _measured(board, named)
     return Wanted(shown, tuple(alone), target_px, True, *measured, moving=True)
+
+
+def _measured_in(evidence: Iterable[str], board: Storyboard) -> Iterator[str]:
+    """Regions whose values count, and volumes, among evidence and behind its stages."""
+    stages = Stages(board.account)
+    for written in evidence:
+        name, _, part = written.partition(".")
+        if part or name in board.volumes:
+            yield name
+        if name in stages:
+            yield from _measured_in(stages.known[name].by, board)
 
 
 def _measured(board: Storyboard, named: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -266,6 +287,7 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     findings = told_findings((one.slide for one in show.told), board)
     evidence = Evidence(board, show.sights, show.sound.tallies)
     facts_of_talk |= findings_record(findings, evidence)
+    facts_of_talk |= account_record(board, [one.slide for one in show.told])
     write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
 

@@ -2,6 +2,7 @@
 
 import re
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from pydantic import BaseModel
@@ -15,6 +16,7 @@ from slidekit.scans.demo import load_generator
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
 from slidekit.storyboard import (
+    account,
     chronology,
     findings,
     measured,
@@ -43,6 +45,7 @@ SLIDES = {
     "timeline": slides.TimelineSlide,
     "series": slides.SeriesSlide,
     "findings": slides.FindingsSlide,
+    "compare": slides.CompareSlide,
     "notice": slides.NoticeSlide,
     "credits": slides.CreditsSlide,
     "borrowed": slides.BorrowedSlide,
@@ -162,6 +165,26 @@ def test_the_chronology_has_its_fields_and_those_of_its_entries():
     for name, part in (("periods", chronology.Period), ("events", chronology.Event)):
         assert set(code(table[name])) == set(part.model_fields)
         assert set(bold(table[name])) == required(part)
+
+
+def test_the_account_has_its_fields_and_those_of_its_stages():
+    both = rows(section("`account`"))
+    fields = [*account.Account.model_fields, *account.Stage.model_fields]
+    assert [field for row in both for field in code(row[0])] == fields
+    must = [field for part in (account.Account, account.Stage) for field in sorted(required(part))]
+    assert sorted(field for row in both for field in bold(row[0])) == sorted(must)
+
+
+def test_the_answers_told_of_are_those_that_may_be_written():
+    row = next(row for row in rows(section("`account`")) if row[0] == "**`here`**")
+    assert code(row[1]) == list(get_args(account.Showing))
+
+
+def test_the_stage_of_the_reference_is_one_of_the_demo():
+    stages = account.Stages(read_storyboard(demo_folder() / "urn.yaml").board.account)
+    row = next(row for row in rows(section("What `say` can hold")) if "{gift}" in row[0])
+    said = [stages.say("gift", part) for part in ("", *account.STAGE_PARTS)]
+    assert row[1].removeprefix("a stage: ").split("; ") == said
 
 
 def test_every_shape_has_its_fields():

@@ -168,6 +168,15 @@ def of_dates(*dates: Date) -> Strength:
     return FULL
 
 
+def of_stage(here: str, shown: Iterable[Strength]) -> Strength:
+    """What a case shows of a stage of an account is as sure as what shows it; that something was
+    not done is never observed, and what nobody can assess carries nothing."""
+    if here == "not assessable":
+        return Strength(None, "it cannot be assessed in this case")
+    limit = Strength("probable", "what is absent may only have gone") if here == "absent" else FULL
+    return min((limit, *shown), key=lambda strength: strength.rank)
+
+
 def of_span() -> Strength:
     """An event that is known only to lie between two dates."""
     return Strength("almost certain", "it is known only to lie between two dates")

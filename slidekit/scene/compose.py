@@ -5,11 +5,14 @@ from dataclasses import dataclass, field
 from typing import assert_never
 
 from slidekit.errors import FitError
+from slidekit.scene.account.compare import compose_compare
+from slidekit.scene.account.entries import Spot, entries_of
+from slidekit.scene.account.stage_row import compose_stage_row
 from slidekit.scene.exhibits import exhibits_of
 from slidekit.scene.findings_slide import compose_findings
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
-from slidekit.scene.model import Item, Layout, Page, Text
-from slidekit.scene.pictures import Sights
+from slidekit.scene.model import Box, Item, Layout, Page, Text
+from slidekit.scene.pictures import Sights, letters_for
 from slidekit.scene.scan_slide import compose_exhibits
 from slidekit.scene.series import compose_series
 from slidekit.scene.speech import Resolver, Speech, compose_speech
@@ -22,12 +25,14 @@ from slidekit.scene.text_slides import (
     compose_title_slide,
 )
 from slidekit.scene.timeline import compose_timeline
+from slidekit.storyboard.account import Stages
 from slidekit.storyboard.findings import grounds_of
 from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.printed import with_numbers
 from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import (
+    CompareSlide,
     CreditsSlide,
     FindingsSlide,
     NoticeSlide,
@@ -49,6 +54,7 @@ LAYOUTS: dict[str, Layout] = {
     "timeline": "title_only",
     "series": "title_only",
     "findings": "title_only",
+    "compare": "title_only",
     "credits": "text",
     "notice": "text",
 }
@@ -74,6 +80,14 @@ class Stage:
     style: Style
     shown_on: Mapping[str, tuple[int, str]]
     tallies: Tallies = field(default_factory=Tallies)
+    letters: Mapping[str, str] = field(default_factory=dict)
+    """Region: its letter on the slide that first shows it."""
+
+    @property
+    def spots(self) -> Mapping[str, Spot]:
+        """Where each piece of evidence is first shown, with its letter there."""
+        letters = self.letters
+        return {name: Spot(*at, letters.get(name, "")) for name, at in self.shown_on.items()}
 
 
 _NO_NUMBERS = Tallies()
@@ -88,11 +102,14 @@ def stage_for(
 ) -> Stage:
     """The stage for a deck of `slides`."""
     shown_on: dict[str, tuple[int, str]] = {}
+    letters: dict[str, str] = {}
     defined = definitions(board)
     for number, slide in enumerate(slides, start=1):
         for name in shown_by(slide, defined):
             shown_on.setdefault(name, (number, slide.id))
-    return Stage(board, sights, style, shown_on, tallies)
+        if isinstance(slide, ScanSlide):
+            letters = {**letters_for(slide.views), **letters}
+    return Stage(board, sights, style, shown_on, tallies, letters)
 
 
 def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
@@ -121,23 +138,16 @@ def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: S
         sight = stage.sights.views[slide.view] if slide.view else None
         return compose_title_slide(title, board.talk, sight, style)
     head = compose_title(title, style)
+    if isinstance(slide, TextSlide | QuoteSlide | NoticeSlide | CreditsSlide):
+        return [head, *_written(slide, head, stage)]
     items: Sequence[Item]
     match slide:
-        case TextSlide():
-            items = compose_points(head, slide, style)
-        case QuoteSlide():
-            items = compose_quote(head, slide, style)
-        case NoticeSlide():
-            remains = any(scan.human_remains for scan in board.scans.values())
-            items = compose_notice(head, slide, style, human_remains=remains)
         case FindingsSlide():
             findings = {
                 name: with_numbers(board.findings[name], resolver) for name in slide.findings
             }
             pages = {name: _pages_behind(name, stage) for name in slide.findings}
             items = compose_findings(head, findings, pages, style)
-        case CreditsSlide():
-            items = compose_credits(head, slide, board, style)
         case TimelineSlide():
             items = _timeline(head, slide, stage)
         case SeriesSlide():
@@ -145,10 +155,54 @@ def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: S
             items = compose_series(slide, content_below(head), stage.tallies, steps, style)
         case ScanSlide():
             exhibits = exhibits_of(slide.views, stage.sights, same_scale=slide.same_scale)
-            items = compose_exhibits(exhibits, content_below(head), speech.cast, style)
+            row, room = _stage_row(slide, head, resolver.stages, style)
+            items = (*row, *compose_exhibits(exhibits, room, speech.cast, style))
+        case CompareSlide():
+            items = _compare(head, slide, words, stage)
         case _:
             assert_never(slide)
     return [head, *items]
+
+
+def _written(
+    slide: TextSlide | QuoteSlide | NoticeSlide | CreditsSlide, head: Text, stage: Stage
+) -> Sequence[Item]:
+    """A slide of words alone."""
+    board, style = stage.board, stage.style
+    match slide:
+        case TextSlide():
+            return compose_points(head, slide, style)
+        case QuoteSlide():
+            return compose_quote(head, slide, style)
+        case NoticeSlide():
+            remains = any(scan.human_remains for scan in board.scans.values())
+            return compose_notice(head, slide, style, human_remains=remains)
+        case CreditsSlide():
+            return compose_credits(head, slide, board, style)
+
+
+def _stage_row(
+    slide: ScanSlide, head: Text, stages: Stages, style: Style
+) -> tuple[tuple[Item, ...], Box]:
+    """The row of stages below the title, if the slide has one, and the room that is left."""
+    room = content_below(head)
+    if slide.stage is None:
+        return (), room
+    row, below = compose_stage_row(stages, slide.stage, room, style)
+    return (row,), below
+
+
+def _compare(
+    head: Text, slide: CompareSlide, words: tuple[Speech, Resolver], stage: Stage
+) -> tuple[Item, ...]:
+    speech, resolver = words
+    account = stage.board.account
+    if account is None:
+        raise FitError("there is no account", "Add an `account` section to the storyboard")
+    names = resolver.stages.chosen(slide.stages)
+    entries = entries_of(names, stage.spots, resolver, speech.cast.steps)
+    told = with_numbers(account, resolver)
+    return compose_compare(told, entries, content_below(head), stage.style)
 
 
 def _pages_behind(finding: str, stage: Stage) -> list[tuple[int, str]]:

@@ -7,6 +7,7 @@ from slidekit.evidence import certainty as carried
 from slidekit.evidence.certainty import Link, Strength
 from slidekit.scans.measures import AreaMeasure
 from slidekit.scene.pictures import Sights
+from slidekit.storyboard.account import Stages
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.model import Storyboard
@@ -54,6 +55,9 @@ class Evidence:
             cautions = self.sights.volumes[name].measure.cautions
             strength = carried.of_measure((one.kind, one.text) for one in cautions)
             yield Link(f"the volume `{name}`", strength)
+        elif stage := Stages(board.account).known.get(name):
+            shown = [link.strength for one in stage.by for link in self._links(one)]
+            yield Link(f"the stage `{name}`", carried.of_stage(stage.here, shown))
         elif other := board.findings.get(name):
             yield Link(f"the finding `{name}`", carried.of_finding(other.certainty))
         elif name in self.tallies:

@@ -12,9 +12,10 @@ from slidekit.scene.measured import spoken_measure, spoken_volume
 from slidekit.scene.pictures import Cast, PlacedRegion, PlacedVolume, Sights, letters_for
 from slidekit.scene.series.rows import appearance
 from slidekit.scene.style import Mark
+from slidekit.storyboard.account import Stages
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.slides import OwnSlide, ScanSlide, SeriesSlide
+from slidekit.storyboard.slides import CompareSlide, OwnSlide, ScanSlide, SeriesSlide
 from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import Paragraph, clicks, parse_words, plain, speak
@@ -41,7 +42,7 @@ class Speech:
     paragraphs: tuple[Paragraph, ...]  # words and clicks only
     cast: Cast
     rows: Mapping[str, str] = field(default_factory=dict)
-    """Counts that come on at a click, as the script names them."""
+    """Counts and stages that come on at a click, as the script names them."""
 
     @property
     def text(self) -> str:
@@ -61,8 +62,12 @@ def compose_speech(
     paragraphs = parse_words(slide.say)
     cast = cast_of(shown, clicks(paragraphs))
     resolver = Resolver(board, sights, cast, tallies)
-    counts = slide.counts if isinstance(slide, SeriesSlide) else ()
-    rows = {name: appearance(name, tallies) for name in counts}
+    rows: dict[str, str] = {}
+    if isinstance(slide, SeriesSlide):
+        rows = {name: appearance(name, tallies) for name in slide.counts}
+    if isinstance(slide, CompareSlide):
+        stages = Stages(board.account)
+        rows = {name: stages.in_words(name) for name in stages.chosen(slide.stages)}
     return Speech(speak(paragraphs, resolver), cast, rows)
 
 
@@ -84,9 +89,15 @@ class Resolver:
     cast: Cast
     tallies: Tallies
 
+    @property
+    def stages(self) -> Stages:
+        return Stages(self.board.account)
+
     def __call__(self, name: str, part: str) -> str:
         if name in self.tallies:
             return self.tallies.say(name, part)
+        if name in self.stages:
+            return self.stages.say(name, part)
         if region := self.sights.regions.get(name):
             return self._region(region, part)
         if volume := self.sights.volumes.get(name):
@@ -98,7 +109,8 @@ class Resolver:
     def __contains__(self, name: object) -> bool:
         """Whether it may stand in braces in print, where dates do not."""
         sights = self.sights
-        return name in self.tallies or name in sights.regions or name in sights.volumes
+        numbered = name in self.tallies or name in self.stages
+        return numbered or name in sights.regions or name in sights.volumes
 
     def say(self, name: str, part: str) -> str:
         """As in speech."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
 from slidekit.errors import Fault, StoryboardError
+from slidekit.storyboard.account_names import SHOWING_STAGES
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.lookup import (
     AGREEMENTS,
@@ -20,6 +21,7 @@ from slidekit.storyboard.lookup import (
     SECTIONS,
     SHOWN,
     SPOKEN,
+    STAGES,
     TABLES,
     VIEWS,
     VOLUMES,
@@ -34,6 +36,7 @@ from slidekit.storyboard.places import FieldPath, Place, Places
 from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.slides import (
     BorrowedSlide,
+    CompareSlide,
     FindingsSlide,
     OwnSlide,
     ScanSlide,
@@ -42,7 +45,7 @@ from slidekit.storyboard.slides import (
     TitleSlide,
 )
 from slidekit.storyboard.source import Source
-from slidekit.storyboard.views import View
+from slidekit.storyboard.views import ShownView, View
 from slidekit.storyboard.waivers import Waiver
 from slidekit.storyboard.windows import AutomaticWindow, halves_of
 from slidekit.storyboard.words import clicks, parse_words, placeholders
@@ -90,6 +93,9 @@ class _Loan:
     waive: list[Waiver] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     era: str | None = None
+
+    def __post_init__(self) -> None:
+        self.account = self.own.board.account
 
     def lender_of(
         self, slide: BorrowedSlide, at: int, lenders: Mapping[str, Source]
@@ -143,6 +149,9 @@ class _Loan:
 
     def _bring_definition(self, need: _Need, at: int, lender: Source, part: Part) -> None:
         section, name = need
+        if section == STAGES:
+            self._bring_account(at, lender)
+            return
         path = (*section, name)
         mine = self.defined[section].get(name)
         if mine is None:
@@ -155,16 +164,21 @@ class _Loan:
         elif mine != part:
             self._clash(path, at, lender)
 
-    def _clash(self, path: FieldPath, at: int, lender: Source) -> None:
+    def _clash(
+        self,
+        path: FieldPath,
+        at: int,
+        lender: Source,
+        instead: str = "Rename one of the two, or make them alike",
+    ) -> None:
         here, there = self.known[path], lender.places.find(path)
         slide = self.own.board.slides[at]
         rests = f"the borrowed slide `{getattr(slide, 'slide', '')}` rests on"
         if path in self.own.places.known:
             wrong = f"is not the same in {there}, which {rests}"
-            fault = self.own.places.fault(path, wrong, "Rename one of the two, or make them alike")
+            fault = self.own.places.fault(path, wrong, instead)
         else:
             wrong = f"`{path[-1]}`, which {rests}, is not the same in {here} and in {there}"
-            instead = "Rename one of the two, or make them alike"
             fault = self.own.places.fault(("slides", at), wrong, instead)
         if fault not in self.faults:
             self.faults.append(fault)
@@ -179,6 +193,16 @@ class _Loan:
             instead = "Choose one of the two: add `chronology:` with `era:` to this storyboard"
             self.faults.append(self.own.places.fault(("slides", at), wrong, instead))
         self.era = self.era or era
+
+    def _bring_account(self, at: int, lender: Source) -> None:
+        """A talk has one account, the borrower's or that of all lenders."""
+        theirs = lender.board.account
+        if self.account is None and theirs is not None:
+            self.account = theirs
+            self.defined[STAGES] = theirs.stages
+            self._bring_places(("account",), lender, ("account",))
+        elif self.account != theirs:
+            self._clash(("account",), at, lender, "Make them alike: a talk has one account")
 
     def _bring_places(self, path: FieldPath, lender: Source, lender_path: FieldPath) -> None:
         for rest, place in lender.places.below(lender_path):
@@ -227,6 +251,7 @@ class _Loan:
             "slides": slides,
             "chronology": chronology,
             "waive": (*self.own.board.waive, *self.waive),
+            "account": self.account,
             **{
                 section[0]: self.defined[section]
                 for section in (SCANS, VIEWS, REGIONS, VOLUMES, TABLES, *NUMBERS, FINDINGS)
@@ -257,6 +282,8 @@ def _rests_on(
         if need not in seen and name in theirs[section]:
             seen.add(need)
             waiting += _below(section, theirs[section][name])
+            if section == STAGES:  # an account is brought whole
+                waiting += [(STAGES, other) for other in theirs[STAGES]]
     yield from seen
 
 
@@ -264,12 +291,9 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
     match slide:
         case ScanSlide(views=views):
             for shown in views:
-                yield VIEWS, shown.view
-                yield from ((REGIONS, name) for name in shown.regions)
-                if shown.locator is not None:
-                    yield VIEWS, shown.locator
-                if shown.inset is not None and shown.inset.region is not None:
-                    yield REGIONS, shown.inset.region
+                yield from _seen(shown)
+            if slide.stage is not None:
+                yield STAGES, slide.stage
         case TitleSlide(view=str(view)):
             yield VIEWS, view
         case TimelineSlide():
@@ -278,8 +302,20 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
             )
         case SeriesSlide(counts=counts):
             yield from ((COUNTS, name) for name in counts)
+        case CompareSlide():
+            yield from ((STAGES, name) for name in theirs[STAGES])
         case FindingsSlide(findings=findings):
             yield from ((FINDINGS, name) for name in findings)
+
+
+def _seen(shown: ShownView) -> Iterator[_Need]:
+    """What one picture needs, with what stands beside it."""
+    yield VIEWS, shown.view
+    yield from ((REGIONS, name) for name in shown.regions)
+    if shown.locator is not None:
+        yield VIEWS, shown.locator
+    if shown.inset is not None and shown.inset.region is not None:
+        yield REGIONS, shown.inset.region
 
 
 def _printed(part: Part) -> Iterator[_Need]:
@@ -296,6 +332,11 @@ def _below(section: Section, part: Any) -> Iterator[_Need]:
         yield VIEWS, part.view
     elif section == FINDINGS:
         yield from ((under, name) for name in part.rests_on for under in SHOWN)
+        yield from _printed(part)
+    elif section == STAGES:
+        yield from ((under, name) for name in part.rests_on for under in SHOWING_STAGES)
+        if part.series is not None:
+            yield COUNTS, part.series
         yield from _printed(part)
     elif section == COUNTS:
         yield (COUNTS, part.of) if part.of else (TABLES, part.table)

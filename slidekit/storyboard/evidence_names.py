@@ -1,6 +1,6 @@
 """Faults of findings: evidence that is nowhere, not yet shown, or proves itself."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from slidekit.errors import Fault
@@ -9,6 +9,7 @@ from slidekit.storyboard.lookup import (
     FINDINGS,
     SHOWN,
     Definitions,
+    Section,
     complaint_about,
 )
 from slidekit.storyboard.measured import VOLUME_PARTS, parts_of
@@ -25,15 +26,8 @@ _Complaint: TypeAlias = tuple[FieldPath, str, str]
 def complaints_about_findings(board: Storyboard, defined: Definitions) -> Iterator[_Complaint]:
     """Names that lead nowhere, twice to one place, or in a circle."""
     for name, finding in board.findings.items():
-        for i, written in enumerate(finding.evidence):
-            path = ("findings", name, "evidence", i)
-            evidence, _, part = written.partition(".")
-            if complaint := complaint_about(evidence, SHOWN, defined):
-                yield path, *complaint
-            elif part:
-                yield from _about_part(path, evidence, part, board)
-            if written in finding.evidence[:i]:
-                yield path, f"`{written}` is named twice", "Remove one of the two"
+        path = ("findings", name, "evidence")
+        yield from complaints_about_evidence(path, finding.evidence, SHOWN, board, defined)
     for circle in _circles(board.findings):
         ring = ("findings", circle[0], "evidence")
         if len(circle) == 1:
@@ -41,6 +35,24 @@ def complaints_about_findings(board: Storyboard, defined: Definitions) -> Iterat
         else:
             wrong = f"findings rest on each other in a circle: {listed([*circle, circle[0]])}"
             yield ring, wrong, "Let one of them rest on what slides show, and not on the others"
+
+
+def complaints_about_evidence(
+    path: FieldPath,
+    evidence: Sequence[str],
+    sections: Iterable[Section],
+    board: Storyboard,
+    defined: Definitions,
+) -> Iterator[_Complaint]:
+    """What is wrong in a list of evidence, which may name what `sections` define."""
+    for i, written in enumerate(evidence):
+        name, _, part = written.partition(".")
+        if complaint := complaint_about(name, sections, defined):
+            yield (*path, i), *complaint
+        elif part:
+            yield from _about_part((*path, i), name, part, board)
+        if written in evidence[:i]:
+            yield (*path, i), f"`{written}` is named twice", "Remove one of the two"
 
 
 def _about_part(path: FieldPath, name: str, part: str, board: Storyboard) -> Iterator[_Complaint]:

@@ -1,6 +1,6 @@
 """Conclusions: what they rest on, what speaks against them, and what else may be."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Annotated, TypeAlias
 
 from pydantic import Field
@@ -50,12 +50,12 @@ class Finding(Part):
     @property
     def rests_on(self) -> tuple[str, ...]:
         """The names of its evidence, each once."""
-        return tuple(dict.fromkeys(name.partition(".")[0] for name in self.evidence))
+        return names_in(self.evidence)
 
-    @property
-    def values(self) -> tuple[str, ...]:
-        """The names of those regions and volumes whose values count."""
-        return tuple(name.partition(".")[0] for name in self.evidence if "." in name)
+
+def names_in(evidence: Iterable[str]) -> tuple[str, ...]:
+    """The names in a list of evidence, without the parts of values, each once."""
+    return tuple(dict.fromkeys(name.partition(".")[0] for name in evidence))
 
 
 def grounds_of(name: str, findings: Mapping[str, Finding]) -> Iterator[str]:

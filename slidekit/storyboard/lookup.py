@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import TypeAlias
 
+from slidekit.storyboard.account import Stages
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.naming import listed, nearest
@@ -18,19 +19,20 @@ COMPARISONS, AGREEMENTS, QUOTED = ("comparisons",), ("agreements",), ("quoted",)
 NUMBERS: tuple[Section, ...] = (COUNTS, COMPARISONS, AGREEMENTS, QUOTED)
 """What is a number in words and in print."""
 FINDINGS, VOLUMES = ("findings",), ("volumes",)
+STAGES = ("account", "stages")
 SECTIONS: tuple[Section, ...] = (
-    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, TABLES, *NUMBERS, FINDINGS,
+    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, TABLES, *NUMBERS, STAGES, FINDINGS,
 )  # fmt: skip
 SHOWN_IN_PRINT: tuple[Section, ...] = (VOLUMES, *NUMBERS)
 """What a slide shows by printing it."""
-SHOWN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *SHOWN_IN_PRINT, FINDINGS)
+SHOWN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *SHOWN_IN_PRINT, STAGES, FINDINGS)
 """What slides show, and so what the evidence of findings may name."""
 SPOKEN: tuple[Section, ...] = SHOWN
 """What the spoken words may name."""
-PRINTED: tuple[Section, ...] = (REGIONS, VOLUMES, *NUMBERS)
+PRINTED: tuple[Section, ...] = (REGIONS, VOLUMES, *NUMBERS, STAGES)
 """What printed words may name."""
 
-_RARE = (*SHOWN_IN_PRINT, FINDINGS)
+_RARE = (*SHOWN_IN_PRINT, STAGES, FINDINGS)
 
 Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
 
@@ -46,6 +48,7 @@ _NOUNS: Mapping[Section, str] = {
     COMPARISONS: "comparison",
     AGREEMENTS: "agreement",
     QUOTED: "quoted number",
+    STAGES: "stage",
     FINDINGS: "finding",
 }
 
@@ -65,6 +68,7 @@ def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
         COMPARISONS: board.comparisons,
         AGREEMENTS: board.agreements,
         QUOTED: board.quoted,
+        STAGES: Stages(board.account).known,
         FINDINGS: board.findings,
     }
 

@@ -4,6 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from slidekit.storyboard.account import Account
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.measured import Volume
@@ -50,6 +51,9 @@ class Storyboard(Part):
     )
     quoted: dict[Name, QuotedNumber] = Field(
         default={}, description="Name: a percentage or mean from elsewhere"
+    )
+    account: Account | None = Field(
+        default=None, description="How such things were usually done, and what this case shows"
     )
     findings: dict[Name, Finding] = Field(
         default={}, description="Name: a conclusion and what it rests on"

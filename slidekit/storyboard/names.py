@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from slidekit.errors import Fault
+from slidekit.storyboard.account_names import complaints_about_account
 from slidekit.storyboard.evidence_names import complaints_about_findings, faults_of_evidence
 from slidekit.storyboard.lookup import (
     REGIONS,
@@ -47,6 +48,7 @@ def find_name_faults(
         *_about_spoken_names(defined),
         *complaints_about_findings(source.board, defined),
         *complaints_about_numbers(source.board, defined),
+        *complaints_about_account(source.board, defined),
         *_about_needs(source),
     ]
     for name, view in source.board.views.items():

@@ -1,8 +1,17 @@
 """What may stand in braces, in words that are spoken and in words that are printed."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from slidekit.storyboard.lookup import FINDINGS, SPOKEN, VOLUMES, Definitions, complaint_about
+from slidekit.storyboard.account import STAGE_PARTS
+from slidekit.storyboard.lookup import (
+    FINDINGS,
+    SPOKEN,
+    STAGES,
+    VOLUMES,
+    Definitions,
+    Section,
+    complaint_about,
+)
 from slidekit.storyboard.measured import (
     AREA_PARTS,
     MEASURED_PARTS,
@@ -18,6 +27,13 @@ _ON_PAGE_ONLY = ("mark", "letter")  # parts that mean nothing where the region i
 _REGION_PARTS = ("mark", "letter", "called")
 
 
+_PLAIN: Mapping[Section, tuple[str, ...]] = {
+    VOLUMES: ("called", *VOLUME_PARTS),
+    STAGES: STAGE_PARTS,
+}
+"""Kinds of names that have the same parts wherever they stand."""
+
+
 def complaints_about(
     place: Placeholder, on_page: tuple[str, ...], board: Storyboard, defined: Definitions
 ) -> Iterator[tuple[str, str]]:
@@ -27,9 +43,9 @@ def complaints_about(
         yield complaint
     elif place.name in board.regions:
         yield from _about_region(place, on_page, board)
-    elif place.name in defined[VOLUMES]:
-        if place.part not in ("", "called", *VOLUME_PARTS):
-            yield _not_known(place, ("called", *VOLUME_PARTS))
+    elif parts := _plain_parts(place.name, defined):
+        if place.part not in ("", *parts):
+            yield _not_known(place, parts)
     elif number_section(place.name, defined):
         if flaw := complaint_about_part(place.name, place.part, defined):
             yield flaw
@@ -41,6 +57,11 @@ def complaints_about(
         wrong = f"{{{place.name}.{place.part}}} is not known: `{place.name}` is a date"
         instead = f"Write {{{place.name}}} for the date, or {{{place.name}.called}} for its label"
         yield wrong, instead
+
+
+def _plain_parts(name: str, defined: Definitions) -> tuple[str, ...]:
+    """What may follow a name of one of those kinds; nothing for other names."""
+    return next((parts for section, parts in _PLAIN.items() if name in defined[section]), ())
 
 
 def _about_region(

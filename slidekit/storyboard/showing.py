@@ -1,8 +1,9 @@
 """What a slide lets the audience see, and so what a finding may rest on."""
 
-from slidekit.storyboard.lookup import EVENTS, PERIODS, SHOWN_IN_PRINT, Definitions
+from slidekit.storyboard.lookup import EVENTS, PERIODS, SHOWN_IN_PRINT, STAGES, Definitions
 from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.slides import (
+    CompareSlide,
     FindingsSlide,
     OwnSlide,
     ScanSlide,
@@ -12,14 +13,15 @@ from slidekit.storyboard.slides import (
 
 
 def shown_by(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
-    """Names of what a slide draws (regions, counts, the whole timeline, findings) and of what is
-    shown where it is printed, each once."""
+    """Names of what a slide draws (regions, counts, the whole timeline, stages, findings) and of
+    what is shown where it is printed, each once."""
     known = {name for section in SHOWN_IN_PRINT for name in defined[section]}
     printed = (name for name in placeholders_in(slide) if name in known)
-    return tuple(dict.fromkeys([*_drawn_on(slide, defined), *printed]))
+    return tuple(dict.fromkeys([*drawn_on(slide, defined), *printed]))
 
 
-def _drawn_on(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
+def drawn_on(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
+    """Names of what a slide draws, which is also what its clicks can bring on."""
     match slide:
         case ScanSlide(views=views):
             return tuple(name for view in views for name in view.regions)
@@ -27,4 +29,6 @@ def _drawn_on(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
             return names
         case TimelineSlide():
             return (*defined[PERIODS], *defined[EVENTS])
+        case CompareSlide(stages=names):
+            return names or tuple(defined[STAGES])
     return ()

@@ -1,7 +1,7 @@
 """Faults of the slides and panels: what they name, show and say."""
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from slidekit.errors import Fault
@@ -12,6 +12,7 @@ from slidekit.storyboard.lookup import (
     PERIODS,
     PRINTED,
     REGIONS,
+    STAGES,
     VIEWS,
     Definitions,
     Section,
@@ -21,7 +22,9 @@ from slidekit.storyboard.motion_faults import motion_complaints
 from slidekit.storyboard.placeholders import complaints_about
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.regions import AREA_SHAPES
+from slidekit.storyboard.showing import drawn_on
 from slidekit.storyboard.slides import (
+    CompareSlide,
     FindingsSlide,
     NoticeSlide,
     OwnSlide,
@@ -35,6 +38,14 @@ from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import NAME, Click, Placeholder, parse_words
 
 _SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{(?P<name>{NAME})(?:\.(?P<part>{NAME}))?\}}")
+
+
+_CLICKED: Mapping[str, tuple[Section, str, str]] = {
+    "series": (COUNTS, "counts", "count"),
+    "compare": (STAGES, "stages", "stage"),
+}
+"""Kind of slide: what its clicks bring on, in which field it lists them, and what one is called;
+of the other kinds clicks bring on regions."""
 
 
 def faults_of_pages(
@@ -53,6 +64,8 @@ def faults_of_pages(
         yield from _spoken_in_print(check, ("panels", name), panel.model_dump(), on_page)
     for name, finding in source.board.findings.items():
         yield from _spoken_in_print(check, ("findings", name), finding.model_dump(), ())
+    if (account := source.board.account) is not None:
+        yield from _spoken_in_print(check, ("account",), account.model_dump(), ())
 
 
 def _spoken_in_print(
@@ -97,6 +110,8 @@ class _Check:
                 located = [shown.locator for shown in views if shown.locator is not None]
                 yield from self._human_remains(path, [*(one.view for one in views), *located])
                 yield from self._same_scale(path, slide)
+                if slide.stage is not None:
+                    yield from self._unknown((*path, "stage"), slide.stage, (STAGES,))
             case TitleSlide(view=str(view)):
                 yield from self._unknown((*path, "view"), view, (VIEWS,))
                 yield from self._human_remains(path, [view])
@@ -105,6 +120,8 @@ class _Check:
                 yield from self._list((*path, "highlight"), names, (PERIODS, EVENTS))
             case SeriesSlide(counts=names):
                 yield from self._list((*path, "counts"), names, (COUNTS,))
+            case CompareSlide(stages=names):
+                yield from self._compared(path, names)
             case FindingsSlide(findings=names):
                 yield from self._list((*path, "findings"), names, (FINDINGS,))
             case NoticeSlide():
@@ -202,6 +219,12 @@ class _Check:
             instead = "Define `periods` or `events` under `chronology`"
             yield self.source.places.fault(path, wrong, instead)
 
+    def _compared(self, path: FieldPath, stages: tuple[str, ...]) -> Iterator[Fault]:
+        yield from self._list((*path, "stages"), stages, (STAGES,))
+        if not stages and self.source.board.account is None:
+            wrong, instead = "there is no account to compare with", "Add an `account` section"
+            yield self.source.places.fault(path, wrong, instead)
+
     def _colors(self, path: FieldPath, views: tuple[ShownView, ...]) -> Iterator[Fault]:
         """On one slide the words "the orange ellipse" must mean one thing."""
         first: dict[str, str] = {}
@@ -243,7 +266,7 @@ class _Check:
                 )
 
     def _words(self, path: FieldPath, slide: OwnSlide) -> Iterator[Fault]:
-        on_slide = _clickable_on(slide)
+        on_slide = _regions_on(slide)
         clicked: set[str] = set()
         for paragraph in parse_words(slide.say):
             for token in paragraph.tokens:
@@ -259,15 +282,15 @@ class _Check:
                     yield self.source.places.fault_in_words(path, before, wrong, instead)
 
     def _click(self, click: Click, slide: OwnSlide, clicked: set[str]) -> Iterator[tuple[str, str]]:
-        is_series = isinstance(slide, SeriesSlide)
+        section, field, what = _CLICKED.get(slide.kind, (REGIONS, "", ""))
+        drawn = drawn_on(slide, self.defined)
         for name in click.names:
-            sections = (COUNTS,) if is_series else (REGIONS,)
-            if complaint := complaint_about(name, sections, self.defined):
+            if complaint := complaint_about(name, (section,), self.defined):
                 yield complaint
-            elif name not in _clickable_on(slide) and is_series:
-                wrong = f"[show {name}] is said, and this slide does not have the count"
-                yield wrong, "List it under `counts` of this slide, or remove the click"
-            elif name not in _clickable_on(slide):
+            elif name not in drawn and field:
+                wrong = f"[show {name}] is said, and this slide does not have the {what}"
+                yield wrong, f"List it under `{field}` of this slide, or remove the click"
+            elif name not in drawn:
                 wrong = f"[show {name}] is said, and no view of this slide has the region"
                 yield wrong, "List it under `regions` of a view of this slide, or remove the click"
             elif name in clicked:
@@ -280,12 +303,5 @@ def _with_article(noun: str) -> str:
 
 
 def _regions_on(slide: OwnSlide) -> tuple[str, ...]:
-    return _clickable_on(slide) if isinstance(slide, ScanSlide) else ()
-
-
-def _clickable_on(slide: OwnSlide) -> tuple[str, ...]:
-    """Names of what a click of the slide may bring on."""
-    if isinstance(slide, SeriesSlide):
-        return slide.counts
     views = slide.views if isinstance(slide, ScanSlide) else ()
     return tuple(name for shown in views for name in shown.regions)

@@ -72,6 +72,11 @@ class ScanSlide(SlideBase):
     same_scale: bool = Field(
         default=False, description="A millimetre of the patient is as long on all the pictures"
     )
+    stage: Name | None = Field(
+        default=None,
+        description="A stage of the account: a row along the top says where the talk has come to",
+        examples=["pyre"],
+    )
 
 
 class TimelineSlide(SlideBase):
@@ -105,6 +110,15 @@ class FindingsSlide(SlideBase):
     kind: Literal["findings"]
     findings: Annotated[tuple[Name, ...], Field(min_length=1, max_length=6)] = Field(
         description="Names from `findings`"
+    )
+
+
+class CompareSlide(SlideBase):
+    """The account stage by stage: what it says, what this case shows, where, and how often."""
+
+    kind: Literal["compare"]
+    stages: Annotated[tuple[Name, ...], Field(max_length=8)] = Field(
+        default=(), description="Stages of the account; all of them if left out"
     )
 
 
@@ -149,6 +163,7 @@ OwnSlide: TypeAlias = (
     | TimelineSlide
     | SeriesSlide
     | FindingsSlide
+    | CompareSlide
     | CreditsSlide
     | NoticeSlide
 )

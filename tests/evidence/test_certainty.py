@@ -24,6 +24,7 @@ from slidekit.evidence.certainty import (
     of_measure,
     of_quoted,
     of_region,
+    of_stage,
     weakest,
 )
 from slidekit.evidence.dates import parse_date
@@ -139,3 +140,18 @@ def test_what_may_also_be_is_no_observation():
     assert of_alternatives([]) == FULL
     assert of_alternatives(["it leaves a lip"]).carries == "almost certain"
     assert of_alternatives(["it leaves a lip", ""]).carries == "possible"
+
+
+def test_a_stage_is_as_sure_as_what_shows_it():
+    shown = [of_region("probable"), of_region("possible")]
+    assert of_stage("differs", shown) == of_region("possible")
+    assert of_stage("as described", []) == FULL
+
+
+def test_that_a_stage_is_absent_is_probable_at_most():
+    assert of_stage("absent", [of_region("observed")]).carries == "probable"
+    assert of_stage("absent", [of_region("possible")]).carries == "possible"
+
+
+def test_nothing_rests_on_a_stage_that_cannot_be_assessed():
+    assert of_stage("not assessable", [FULL]).carries is None

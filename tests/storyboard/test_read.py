@@ -297,14 +297,14 @@ FAULTS = [
     (
         "    kind: quote",
         "    kind: quotation",
-        "39: slides[2].kind: `quotation` is not allowed here. Write one of borrowed, credits,"
-        " findings, notice, quote, scan, series, text, timeline, title.",
+        "39: slides[2].kind: `quotation` is not allowed here. Write one of borrowed, compare,"
+        " credits, findings, notice, quote, scan, series, text, timeline, title.",
     ),
     (
         "    kind: quote\n",
         "",
-        "38: slides[2].kind: is missing. Write one of borrowed, credits, findings, notice, quote,"
-        " scan, series, text, timeline, title.",
+        "38: slides[2].kind: is missing. Write one of borrowed, compare, credits, findings, notice,"
+        " quote, scan, series, text, timeline, title.",
     ),
     (
         "    shape: ellipse",

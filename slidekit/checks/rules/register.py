@@ -1,12 +1,13 @@
 """All rules of `check`, by family."""
 
-from slidekit.checks.rules import care, marks, numbers, reasoning, seeing, timing, values
+from slidekit.checks.rules import accounts, care, marks, numbers, reasoning, seeing, timing, values
 
 RULES = (
     *marks.RULES,
     *numbers.RULES,
     *values.RULES,
     *reasoning.RULES,
+    *accounts.RULES,
     *timing.RULES,
     *seeing.RULES,
     *care.RULES,

@@ -8,7 +8,8 @@ from slidekit.evidence.tables import Case
 from slidekit.scene.color import mix
 from slidekit.scene.marks import PT_MM
 from slidekit.scene.model import Box, Ellipse, Group, Item, Paragraph, Shape, Stroke, Text
-from slidekit.scene.series.rows import Row, line, sources_of
+from slidekit.scene.series.rows import Row, sources_of
+from slidekit.scene.stacks import line
 from slidekit.scene.style import Style
 from slidekit.scene.text import LINE_PITCH_EM, line_width_mm, text_height_mm
 

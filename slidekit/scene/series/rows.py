@@ -43,6 +43,12 @@ class Row:
         return f"{self.proportion.percent} ({self.proportion.percent_interval})"
 
     @property
+    def shares(self) -> tuple[Paragraph, ...]:
+        """ "**7 of 64** · 11 %"."""
+        percent = Run(f" · {self.proportion.percent}")
+        return (Paragraph((Run(self.fraction, bold=True), percent)),)
+
+    @property
     def notes(self) -> str:
         """What it is a share of, and how many cases are left out."""
         among = f"among: {self.of}" if self.of else ""
@@ -68,22 +74,23 @@ class Row:
 
 def rows_of(slide: SeriesSlide, tallies: Tallies, steps: Mapping[str, int]) -> tuple[Row, ...]:
     """The rows from the top down: the commonest first unless the slide keeps its own order."""
-    rows = [_row(name, tallies, steps) for name in slide.counts]
+    rows = [row_of(name, tallies, steps.get(name, 0)) for name in slide.counts]
     if slide.order == "share":
         rows.sort(key=lambda row: -row.proportion.share)
     return tuple(rows)
 
 
-def _row(name: str, tallies: Tallies, steps: Mapping[str, int]) -> Row:
+def row_of(name: str, tallies: Tallies, step: int = 0) -> Row:
+    """The row of one count, which comes on at the click `step`."""
     tally = tallies.counts[name]
     parent = tally.count.of
     of = tallies.counts[parent].count.called if parent else ""
-    return Row(name, tally, of, steps.get(name, 0))
+    return Row(name, tally, of, step)
 
 
 def appearance(name: str, tallies: Tallies) -> str:
     """What the click of a count brings on, for the script."""
-    row = _row(name, tallies, {})
+    row = row_of(name, tallies)
     among = f" (among: {row.of})" if row.of else ""
     return f"{row.called}{among}: {row.fraction}"
 
@@ -97,8 +104,3 @@ def case_note(rows: Iterable[Row]) -> str:
     """What a ring means, or nothing where no row has one."""
     cases = dict.fromkeys(row.case for row in rows if row.case)
     return f" Ring: with {', '.join(cases)} of this talk." if cases else ""
-
-
-def line(text: str, *, bold: bool = False) -> tuple[Paragraph, ...]:
-    """One paragraph."""
-    return (Paragraph((Run(text, bold=bold),)),)

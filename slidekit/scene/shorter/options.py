@@ -5,11 +5,13 @@ from itertools import chain, combinations
 
 from slidekit.scene.schedule import Passage, Turn
 from slidekit.scene.shorter.solve import Loss, Option, Options
+from slidekit.storyboard.account import Stages
 from slidekit.storyboard.keeping import Keep
 from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import (
+    CompareSlide,
     FindingsSlide,
     NoticeSlide,
     OwnSlide,
@@ -52,6 +54,10 @@ def shortened(slide: OwnSlide, left_out: frozenset[int], board: Storyboard) -> O
     if isinstance(shorter, SeriesSlide):
         counts = tuple(name for name in shorter.counts if name not in unsaid)
         return shorter.model_copy(update={"counts": counts}) if counts else None
+    if isinstance(shorter, CompareSlide):
+        every = Stages(board.account).chosen(shorter.stages)
+        stages = tuple(name for name in every if name not in unsaid)
+        return shorter.model_copy(update={"stages": stages}) if stages else None
     return shorter
 
 
@@ -83,6 +89,10 @@ def _leans_on(slide: OwnSlide, board: Storyboard) -> set[str]:
     names = {_as_slide(one) for one in slide.needs}
     if isinstance(slide, FindingsSlide):
         names |= {one for name in slide.findings for one in board.findings[name].rests_on}
+    if isinstance(slide, CompareSlide):
+        stages = Stages(board.account)
+        for name in stages.chosen(slide.stages):
+            names |= set(stages.known[name].rests_on)
     return names
 
 

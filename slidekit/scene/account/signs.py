@@ -1,0 +1,65 @@
+"""A sign for each answer that a case can give: outline, filling and glyph all differ, so that
+neither colour nor sharp eyes are needed to tell them apart.
+"""
+
+from slidekit.scene.model import Box, Ellipse, Paragraph, Point, Polyline, Run, Shape, Stroke, Text
+from slidekit.scene.style import Style
+from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT
+from slidekit.storyboard.account import Showing
+
+_LINE_SHARE = 0.24  # of the radius: width of a glyph's lines
+_DIAMOND = 1.25  # of the radius: half its diagonals
+_RING_SHARE = 0.2  # of the radius: width of a ring
+
+
+def compose_sign(
+    here: Showing, center: Point, radius_mm: float, style: Style
+) -> tuple[Shape | Text, ...]:
+    """A disc with a tick; a diamond that says "unequal"; a ring with a bar; a broken ring with a
+    question mark."""
+    colors = style.colors
+    ring_mm = radius_mm * (1 - _RING_SHARE / 2)
+    ring_pt = _RING_SHARE * radius_mm / MM_PER_PT
+    match here:
+        case "as described":
+            disc = Ellipse(center, (radius_mm, radius_mm), fill=colors.accent)
+            return disc, *_lines(center, radius_mm, _TICK, colors.ground)
+        case "differs":
+            corners = _placed(center, _DIAMOND * radius_mm, ((0, -1), (1, 0), (0, 1), (-1, 0)))
+            diamond = Polyline(corners, closed=True, fill=colors.ink)
+            return diamond, *_lines(center, radius_mm, _UNEQUAL, colors.ground)
+        case "absent":
+            ring = Ellipse(center, (ring_mm, ring_mm), stroke=Stroke(colors.ink, ring_pt))
+            return ring, *_lines(center, radius_mm, _BAR, colors.ink)
+        case "not assessable":
+            broken = Stroke(colors.quiet, ring_pt, "dash")
+            ring = Ellipse(center, (ring_mm, ring_mm), stroke=broken)
+            return ring, _question_mark(center, radius_mm, style)
+
+
+_TICK = (((-0.45, 0.02), (-0.12, 0.38), (0.48, -0.36)),)
+_UNEQUAL = (
+    ((-0.5, -0.2), (0.5, -0.2)),
+    ((-0.5, 0.2), (0.5, 0.2)),
+    ((0.3, -0.55), (-0.3, 0.55)),
+)
+_BAR = (((-0.45, 0.0), (0.45, 0.0)),)
+
+
+def _placed(center: Point, radius_mm: float, points: tuple[Point, ...]) -> tuple[Point, ...]:
+    return tuple((center[0] + x * radius_mm, center[1] + y * radius_mm) for x, y in points)
+
+
+def _lines(
+    center: Point, radius_mm: float, paths: tuple[tuple[Point, ...], ...], color: str
+) -> tuple[Polyline, ...]:
+    stroke = Stroke(color, _LINE_SHARE * radius_mm / MM_PER_PT)
+    return tuple(Polyline(_placed(center, radius_mm, path), stroke=stroke) for path in paths)
+
+
+def _question_mark(center: Point, radius_mm: float, style: Style) -> Text:
+    size_pt = round(1.15 * radius_mm / MM_PER_PT)
+    height = LINE_PITCH_EM * size_pt * MM_PER_PT
+    box = Box(center[0] - radius_mm, center[1] - height / 2, 2 * radius_mm, height)
+    mark = (Paragraph((Run("?", bold=True),)),)
+    return Text(box, mark, size_pt, style.colors.quiet, "label", align="center", anchor="middle")
