@@ -17,10 +17,10 @@ from slidekit.scans.measures import (
     Profile,
     measure_area,
     sample_profile,
-    scale_ends,
 )
 from slidekit.scans.model import Outline, PlaneImage, PlaneRequest, Series, Vector
 from slidekit.scans.plain_values import from_plain, to_plain
+from slidekit.scans.scale_ends import scale_ends
 from slidekit.scans.viewing import read_views
 from slidekit.scans.volumes import Solid, VolumeMeasure, measure_volume
 
@@ -69,7 +69,9 @@ def measure_on_planes(
     found = [None if verify else _read_values(key) for key in keys]
     missing = [i for i, values in enumerate(found) if values is None]
     planes = list(dict.fromkeys(requests[i].plane for i in missing))
-    images = dict(zip(planes, read_views(series, planes), strict=True)) if planes else {}
+    images = (
+        dict(zip(planes, read_views(series, planes, find_ends=True), strict=True)) if planes else {}
+    )
     ends = scale_ends(series)
     for i in missing:
         values = _measure(images[requests[i].plane], requests[i], ends)

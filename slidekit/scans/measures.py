@@ -12,17 +12,17 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
-from slidekit.scans.cropping import crop_grid
+from slidekit.scans.cropping import Window, crop_grid
 from slidekit.scans.geometry import Array, normal, pixel_from_lps
-from slidekit.scans.model import Grid, Outline, PlaneImage, Series, SlabMode, Vector
+from slidekit.scans.model import Grid, Outline, PlaneImage, SlabMode, Vector
 from slidekit.scans.outlines import Contour, distances_to_outline, on_image, outline_mask
 from slidekit.scans.regions import Mask, distance_mm
+from slidekit.scans.scale_ends import Ends, at_ends
 
 FEW_SAMPLES = 30  # below, the area of the samples differs by 3 to 4 % rms from the outline's
 LEAST_FOR_SD = 9  # below, a standard deviation says nothing
 THIN_PIXELS = 2.0  # a strip thinner than this has no sample that is not partly something else
 EDGE_SHARE = 0.4  # of samples half a pixel from the outline: more, and the mean is of the edge
-USUAL_ENDS_HU = (-1024.0, 3071.0)  # of the 12-bit scale, kept by many scanners in wider files
 
 CautionKind: TypeAlias = Literal[
     "empty",
@@ -113,9 +113,7 @@ class Profile:
 Measure: TypeAlias = AreaMeasure | LineMeasure | AngleMeasure
 
 
-def measure_area(
-    image: PlaneImage, outline: Outline, ends: tuple[float, float] | None = None
-) -> AreaMeasure:
+def measure_area(image: PlaneImage, outline: Outline, ends: Ends | None = None) -> AreaMeasure:
     """Everything about a closed region on the plane it was drawn on.
 
     Parameters
@@ -133,7 +131,7 @@ def measure_area(
     grid, absent = crop_grid(image.grid, window), image.absent[window]
     inside = outline_mask(grid, contour)
     values = image.values[window][inside & ~absent].astype(np.float64)
-    clipped = _count_clipped(values, image.unit, ends)
+    clipped = _count_clipped(image, window, inside & ~absent, ends)
     edge_share, thin = _edges(contour, grid, inside)
     measure = AreaMeasure(
         statistics=statistics_of(values),
@@ -154,7 +152,7 @@ def measure_area(
     return replace(measure, cautions=tuple(_cautions(measure, thin=thin, cut_off=cut_off)))
 
 
-def _window_around(contour: Contour, grid: Grid) -> tuple[slice, slice]:
+def _window_around(contour: Contour, grid: Grid) -> Window:
     """Rows and columns of the samples that an outline can hold, and one more all round."""
     corners = contour.corners_xy(grid)
     first, last = np.floor(corners.min(axis=0)) - 1, np.ceil(corners.max(axis=0)) + 2
@@ -182,38 +180,13 @@ def statistics_of(values: Array) -> Statistics | None:
     )
 
 
-def scale_ends(series: Series) -> tuple[float, float] | None:
-    """The lowest and highest value that the stored bits can hold, in the unit of the series.
-
-    None when slices are scaled differently: the ends then differ from slice to slice.
-    """
-    first = series.slices[0]
-    if any((s.slope, s.intercept) != (first.slope, first.intercept) for s in series.slices):
-        return None
-    span = 2**first.pixels.bits_stored
-    low = -span // 2 if first.pixels.signed else 0
-    ends = (low * first.slope + first.intercept, (low + span - 1) * first.slope + first.intercept)
-    return min(ends), max(ends)
-
-
-def _count_clipped(values: Array, unit: str, ends: tuple[float, float] | None) -> int:
-    """Samples at an end of the scale: of the stored bits, or where CT scales usually end.
-
-    A usual end counts only if nothing lies beyond it. Magnitudes (MR) begin at 0 by nature, so
-    low ends count for HU alone.
-    """
-    if not values.size:
-        return 0
-    known = [ends] if ends else []
-    lowest = [low for low, _ in (*known, USUAL_ENDS_HU)] if unit == "HU" else []
-    highest = [high for _, high in ((*known, USUAL_ENDS_HU) if unit == "HU" else known)]
-    top, bottom = values.max(), values.min()
-    count = 0
-    if any(abs(top - end) < 0.5 for end in highest):
-        count += int((values > top - 0.5).sum())
-    if any(abs(bottom - end) < 0.5 for end in lowest):
-        count += int((values < bottom + 0.5).sum())
-    return count
+def _count_clipped(image: PlaneImage, window: Window, inside: Mask, ends: Ends | None) -> int:
+    """Samples inside at an end of the scale; of an interpolated plane, those that a voxel at an
+    end has gone into."""
+    if image.at_end is not None:
+        return int((image.at_end[window] & inside).sum())
+    found = at_ends(image.values[window][inside], image.unit, ends)
+    return 0 if found is None else int(found.sum())
 
 
 def _edges(outline: Contour, grid: Grid, inside: Mask) -> tuple[float, bool]:
@@ -272,8 +245,8 @@ def _cautions(measure: AreaMeasure, *, thin: bool, cut_off: bool) -> Iterator[Ca
     if measure.clipped:
         share = measure.clipped / statistics.n
         part = "one" if measure.clipped == 1 else f"{share:.0%}" if share > 0.01 else "some"
-        verb = "lies" if measure.clipped == 1 else "lie"
-        yield Caution("clipped", f"{part} of its samples {verb} at the end of the scale")
+        verb = "holds" if measure.clipped == 1 else "hold"
+        yield Caution("clipped", f"{part} of its samples {verb} values at the end of the scale")
     yield from _cautions_about_place(measure, cut_off=cut_off)
 
 

@@ -288,6 +288,9 @@ class PlaneImage:
     slab_step_mm: float = 0.0  # between the layers of a slab; 0: the scan's own samples
     middle_lps: Vector | None = None  # of an oblique or curved plane, on `grid`
     flattening: Flattening | None = None  # of a curved plane
+    at_end: NDArray[np.bool_] | None = None
+    """(rows, columns): interpolated samples that a voxel at an end of the scale has gone into,
+    where that was looked for."""
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,8 @@
 """Planes of a series: whether a request can be met, and all requests in one pass over the files."""
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -10,9 +10,10 @@ from slidekit.errors import ScanError
 from slidekit.scans.cropping import Window, crop_grid
 from slidekit.scans.geometry import AXES, position_range_mm, range_along_mm
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, PlannedPlane, Series
-from slidekit.scans.pixels import read_samples
+from slidekit.scans.pixels import Samples, read_samples
 from slidekit.scans.planning import Layout, Stack, lay_out, window_of
-from slidekit.scans.samplers import Sampler
+from slidekit.scans.samplers import Sampled, Sampler
+from slidekit.scans.scale_ends import Ends, at_ends, scale_ends
 
 _TYPED_MM = 0.05  # positions are typed as printed, with one decimal
 
@@ -52,7 +53,9 @@ def planned_plane(series: Series, request: PlaneRequest) -> PlannedPlane:
     )
 
 
-def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneImage, ...]:
+def read_planes(
+    series: Series, requests: Sequence[PlaneRequest], *, find_ends: bool = False
+) -> tuple[PlaneImage, ...]:
     """Read planes of a series in one pass over its files.
 
     Each slice is read at most once, and two at most are in memory. Standard planes are laid out
@@ -66,6 +69,9 @@ def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[Plane
         From `choose_series`.
     requests
         Any number of planes.
+    find_ends
+        Find out which interpolated samples have something of a voxel at an end of the scale in
+        them (`PlaneImage.at_end`). Slices of such planes are read once more where there are any.
 
     Returns
     -------
@@ -80,14 +86,53 @@ def read_planes(series: Series, requests: Sequence[PlaneRequest]) -> tuple[Plane
     """
     stack = Stack(_with_geometry(series))
     plans = [_plan(stack, request) for request in requests]
+    ends = scale_ends(series)
+    ending: set[int] = set()
+    for index, samples in _pour(series, plans, lambda samples: samples):
+        if find_ends and at_ends(samples.values, series.unit, ends) is not None:
+            ending.add(index)
+    images = [_image(stack, plan) for plan in plans]
+    if ending:
+        blends = [i for i, image in enumerate(images) if _blends(image, ending)]
+        again = [_plan(stack, requests[i]) for i in blends]
+        for _ in _pour(series, again, lambda samples: _flags(samples, series.unit, ends)):
+            pass
+        for i, plan in zip(blends, again, strict=True):
+            shares, _ = _turned_and_cropped(plan)
+            images[i] = replace(images[i], at_end=shares > LEAST_SHARE)
+    return tuple(images)
+
+
+LEAST_SHARE = 0.01  # of a voxel at an end of the scale in a sample: less changes nothing
+
+
+def _blends(image: PlaneImage, ending: set[int]) -> bool:
+    """Whether samples of a plane are means, in which a voxel of one of these slices may hide."""
+    blended = image.slab == "mean" and image.values.dtype == np.float32
+    return blended and not ending.isdisjoint(image.source_slices)
+
+
+def _flags(samples: Samples, unit: str, ends: Ends | None) -> Samples:
+    """1 where a value lies at an end of the scale, else 0."""
+    found = at_ends(samples.values, unit, ends)
+    flags = np.zeros(samples.values.shape, np.int16) if found is None else found.astype(np.int16)
+    return replace(samples, values=flags)
+
+
+def _pour(
+    series: Series, plans: Sequence["_Plan"], change: Callable[[Samples], Samples]
+) -> Iterator[tuple[int, Samples]]:
+    """Read the slices that the plans need, in order, and let each sampler take its own; they come
+    by as they were read."""
     samplers = [plan.layout.sampler for plan in plans]
     needs = [frozenset(sampler.needs) for sampler in samplers]
     for index in sorted(frozenset().union(*needs)):
         wanting = [s for s, needed in zip(samplers, needs, strict=True) if index in needed]
         samples = read_samples(series, index, _rows_of(wanting))
+        changed = change(samples)
         for sampler in wanting:
-            sampler.take(index, samples)
-    return tuple(_image(stack, plan) for plan in plans)
+            sampler.take(index, changed)
+        yield index, samples
 
 
 def _rows_of(samplers: Sequence[Sampler]) -> range | None:
@@ -240,11 +285,7 @@ def _check_slab(stack: Stack, request: PlaneRequest, at_mm: float) -> None:
 
 def _image(stack: Stack, plan: _Plan) -> PlaneImage:
     layout, request, series = plan.layout, plan.request, stack.series
-    values, absent = layout.sampler.finish()
-    values, absent = layout.turn.array(values), layout.turn.array(absent)
-    if plan.window is not None:
-        values = np.ascontiguousarray(values[plan.window])
-        absent = np.ascontiguousarray(absent[plan.window])
+    values, absent = _turned_and_cropped(plan)
     if absent.all():
         raise _shows_nothing(layout, request)
     return PlaneImage(
@@ -264,6 +305,15 @@ def _image(stack: Stack, plan: _Plan) -> PlaneImage:
         middle_lps=layout.middle_lps,
         flattening=layout.flattening,
     )
+
+
+def _turned_and_cropped(plan: _Plan) -> Sampled:
+    """What the sampler of a plan has gathered, as the picture lies."""
+    values, absent = plan.layout.sampler.finish()
+    values, absent = plan.layout.turn.array(values), plan.layout.turn.array(absent)
+    if plan.window is None:
+        return values, absent
+    return np.ascontiguousarray(values[plan.window]), np.ascontiguousarray(absent[plan.window])
 
 
 def _shows_nothing(layout: Layout, request: PlaneRequest) -> ScanError:

@@ -21,7 +21,9 @@ def planned_view(series: Series, request: PlaneRequest) -> PlannedPlane:
     return planned_plane(series, request)
 
 
-def read_views(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneImage, ...]:
+def read_views(
+    series: Series, requests: Sequence[PlaneRequest], *, find_ends: bool = False
+) -> tuple[PlaneImage, ...]:
     """Read planes (in one pass over the files, see `read_planes`) and plain pictures of a series.
 
     Returns
@@ -35,7 +37,7 @@ def read_views(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneI
         If a request cannot be met or a file cannot be read.
     """
     through = [request for request in requests if request.plane != "picture"]
-    planes = iter(read_planes(series, through) if through else ())
+    planes = iter(read_planes(series, through, find_ends=find_ends) if through else ())
     return tuple(
         read_page(series, request) if request.plane == "picture" else next(planes)
         for request in requests

@@ -19,11 +19,11 @@ from slidekit.scans.measures import (
     measure_area,
     measure_line,
     sample_profile,
-    scale_ends,
 )
 from slidekit.scans.model import Grid, PlaneRequest
 from slidekit.scans.outlines import ellipse_perimeter_mm, feret_diameters, outline_mask
 from slidekit.scans.planes import read_planes
+from slidekit.scans.scale_ends import scale_ends
 from tests.scans.plane_images import ellipse_on, image_of, polygon_on
 
 SET_A = Grid(

@@ -39,9 +39,9 @@ def planes_read(monkeypatch: pytest.MonkeyPatch) -> list[PlaneRequest]:
     read: list[PlaneRequest] = []
     whole = kept_measures.read_views
 
-    def counted(series: Series, requests):
+    def counted(series: Series, requests, **how):
         read.extend(requests)
-        return whole(series, requests)
+        return whole(series, requests, **how)
 
     monkeypatch.setattr(kept_measures, "read_views", counted)
     return read

@@ -2,8 +2,9 @@ import numpy as np
 import pytest
 
 from slidekit.scans.catalogue import index_folder
-from slidekit.scans.measures import AreaMeasure, measure_area, sample_profile, scale_ends
+from slidekit.scans.measures import AreaMeasure, measure_area, sample_profile
 from slidekit.scans.outlines import Contour
+from slidekit.scans.scale_ends import scale_ends
 from tests.scans.dicom_series import Attributes, write_series
 from tests.scans.plane_images import ellipse_on, image_of, polygon_on
 
@@ -71,7 +72,7 @@ def test_samples_at_the_end_of_the_scale_are_counted(ends, top, clipped):
     values[18:20, 18:20] = top
     measure = measured(disc(9.3), values, ends)
     assert measure.clipped == clipped
-    share = "1% of its samples lie at the end of the scale"
+    share = "1% of its samples hold values at the end of the scale"
     assert (share in said(measure)) is (clipped > 0)
 
 
