@@ -39,6 +39,8 @@ chronology:
 """
 MEASURED = (
     TALK.replace("chronology:\n", MORE, 1)
+    .replace("findings:\n  wire:", "findings:\n  a_coil:")
+    .replace("findings: [wire]", "findings: [a_coil]")
     .replace("title: A coil lies near the base", 'title: "A coil of {wire.mean}"')
     .replace(
         "{view: base, regions: [coil], caption: Section through the base}\n",
