@@ -78,6 +78,17 @@ def _joined(left: ScanPicture, right: ScanPicture) -> ScanPicture:
     return replace(left, pixels=joined)
 
 
+def widened_picture(picture: ScanPicture, columns: int) -> ScanPicture:
+    """The picture with as many black columns more at its left and at its right."""
+    grid = picture.grid
+    origin = to_vector(lps_from_pixel(grid, (-columns, 0)))
+    return replace(
+        picture,
+        pixels=np.pad(picture.pixels, ((0, 0), (columns, columns)), constant_values=BACKGROUND),
+        grid=replace(grid, origin_lps=origin, columns=grid.columns + 2 * columns),
+    )
+
+
 def make_plain_picture(image: PlaneImage, *, target_px: int) -> ScanPicture:
     """Scale levels that are shown as they are; parameters as for `make_picture`."""
     return _picture(image, np.asarray(image.values, np.uint8), (), target_px)

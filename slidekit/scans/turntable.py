@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.geometry import lps_from_pixel
+from slidekit.scans.geometry import lps_from_pixel, to_vector
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Series
 from slidekit.scans.planes import planned_plane, read_planes
 
@@ -30,7 +30,11 @@ class _Box:
 
 
 def turn_images(
-    series: Series, request: PlaneRequest, count: int, longest_px: int
+    series: Series,
+    request: PlaneRequest,
+    count: int,
+    longest_px: int,
+    black: float = -np.inf,
 ) -> tuple[PlaneImage, ...]:
     """The projections at `count` even angles, before any window.
 
@@ -44,6 +48,9 @@ def turn_images(
         Of angles in one turn.
     longest_px
         Of the projections. A finer scan is first reduced by taking the maximum of neighbours.
+    black
+        Values up to it cannot be seen. What can, and turns beyond the sides of the box, makes all
+        projections wider to both sides, so that nothing leaves them.
 
     Raises
     ------
@@ -53,22 +60,14 @@ def turn_images(
     plan = planned_plane(series, request)
     grid = plan.grid
     box, used = _read_box(series, request, grid)
+    axis_mm = float(lps_from_pixel(grid, ((grid.columns - 1) / 2, 0))[0]), plan.at_mm
+    grid = _widened(grid, _reach_mm(box, axis_mm, black))
     box = _reduced(box, max(grid.rows, grid.columns), longest_px)
     width_mm = grid.columns * grid.column_mm
     columns = max(round(width_mm / box.step_mm[0]), 1)
-    frame_grid = replace(
-        grid,
-        column_mm=width_mm / columns,
-        row_mm=grid.rows * grid.row_mm / box.values.shape[2],
-        rows=box.values.shape[2],
-        columns=columns,
-    )
-    middle_x = float(lps_from_pixel(grid, ((grid.columns - 1) / 2, 0))[0])
+    frame_grid = _divided(grid, box.values.shape[2], columns)
     across_mm = np.asarray((np.arange(columns) + 0.5) * frame_grid.column_mm - width_mm / 2)
-    projections = [
-        _project(box, (middle_x, plan.at_mm), across_mm, 2 * np.pi * k / count)
-        for k in range(count)
-    ]
+    projections = [_project(box, axis_mm, across_mm, 2 * np.pi * k / count) for k in range(count)]
     return tuple(
         PlaneImage(
             values=np.where(values < NO_VALUE, np.float32(0), values),
@@ -85,6 +84,36 @@ def turn_images(
             native_mm=plan.native_mm,
         )
         for values in projections
+    )
+
+
+def _reach_mm(box: _Box, axis_mm: tuple[float, float], black: float) -> float:
+    """How far from the axis of the turn anything lies that can be seen."""
+    rows, columns = np.nonzero((box.values > max(black, float(NO_VALUE))).any(axis=2))
+    x = box.first_mm[0] + columns * box.step_mm[0] - axis_mm[0]
+    y = box.first_mm[1] + rows * box.step_mm[1] - axis_mm[1]
+    return float(np.hypot(x, y).max(initial=0.0))
+
+
+def _widened(grid: Grid, reach_mm: float) -> Grid:
+    """The grid with as many columns more at either side as what reaches so far needs."""
+    more = int(np.ceil(reach_mm / grid.column_mm - (grid.columns - 1) / 2 - 1e-6))
+    if more <= 0:
+        return grid
+    origin = to_vector(lps_from_pixel(grid, (-more, 0)))
+    return replace(grid, origin_lps=origin, columns=grid.columns + 2 * more)
+
+
+def _divided(grid: Grid, rows: int, columns: int) -> Grid:
+    """The same picture in fewer pixels."""
+    first = (grid.columns / columns - 1) / 2, (grid.rows / rows - 1) / 2
+    return replace(
+        grid,
+        origin_lps=to_vector(lps_from_pixel(grid, first)),
+        column_mm=grid.columns * grid.column_mm / columns,
+        row_mm=grid.rows * grid.row_mm / rows,
+        rows=rows,
+        columns=columns,
     )
 
 
@@ -128,11 +157,9 @@ def _project(
 ) -> Array:
     """(rows, columns): the largest value on each line of sight, (x, y) sampled linearly."""
     count_y, count_x, rows = box.values.shape
-    padded = np.full((count_y + 2, count_x + 2, rows), OUTSIDE, np.float32)
-    padded[1:-1, 1:-1] = box.values
-    flat = padded.reshape(-1, rows)
+    flat = box.values.reshape(-1, rows)
     reach_mm = np.hypot(count_x * box.step_mm[0], count_y * box.step_mm[1])
-    step_mm = min(box.step_mm)
+    step_mm = min(box.step_mm) / 2  # a greatest value between two depths must not be missed
     deep = np.arange(-np.ceil(reach_mm / 2 / step_mm), np.ceil(reach_mm / 2 / step_mm) + 1)
     best = np.full((len(across_mm), rows), OUTSIDE, np.float32)
     cos, sin = np.cos(angle), np.sin(angle)
@@ -140,11 +167,15 @@ def _project(
         x = axis_mm[0] + across_mm * cos - depth_mm * sin
         y = axis_mm[1] + across_mm * sin + depth_mm * cos
         # a place that is a sample but for the arithmetic is that sample
-        column = np.round((x - box.first_mm[0]) / box.step_mm[0] + 1, 6)
-        row = np.round((y - box.first_mm[1]) / box.step_mm[1] + 1, 6)
-        seen = (column >= 0) & (column <= count_x + 1) & (row >= 0) & (row <= count_y + 1)
+        column = np.round((x - box.first_mm[0]) / box.step_mm[0], 6)
+        row = np.round((y - box.first_mm[1]) / box.step_mm[1], 6)
+        # the outermost samples count as far as half a sample beyond their middles
+        seen = (np.abs(column - (count_x - 1) / 2) <= count_x / 2) & (
+            np.abs(row - (count_y - 1) / 2) <= count_y / 2
+        )
         if seen.any():
-            sampled = _sampled(flat, count_x + 2, (column[seen], row[seen]))
+            column, row = np.clip(column, 0, count_x - 1), np.clip(row, 0, count_y - 1)
+            sampled = _sampled(flat, count_x, (column[seen], row[seen]))
             best[seen] = np.maximum(best[seen], sampled)
     return best.T
 

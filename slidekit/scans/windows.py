@@ -40,6 +40,13 @@ def check_window(window: GreyWindow) -> None:
         raise ValueError(f"the window center is {window.center:g}; it must be a number")
 
 
+def black_up_to(scale: GreyScale) -> float:
+    """The greatest value that is surely black; minus infinity where none is known to be."""
+    if isinstance(scale, LookupTable) or scale.curve == "sigmoid":
+        return -math.inf
+    return scale.center - scale.width / 2 - 0.5
+
+
 def window_lut(scale: GreyScale, *, inverted: bool = False) -> NDArray[np.uint8]:
     """Grey levels of all 16-bit values.
 

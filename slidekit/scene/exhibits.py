@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from slidekit.errors import FitError
+from slidekit.scans.movies import Movie
+from slidekit.scans.pictures import widened_picture
 from slidekit.scene.asides import Aside, with_key
 from slidekit.scene.framing import inset_name
 from slidekit.scene.inlay_items import compose_ensemble
@@ -119,7 +121,7 @@ def _exhibit(view: ShownView, sights: Sights, note: str, share: float) -> Exhibi
     movie = sights.movies.get(moving_name(view))
     if movie is not None:
         parts.append(motion_in_words(view))
-        sight = _turning(sight) if view.turntable is not None else sight
+        sight = _turning(sight, movie) if view.turntable is not None else sight
     if note:
         parts.append(note)
     caption = paragraphs_of(view.caption) if view.caption else ()
@@ -129,12 +131,18 @@ def _exhibit(view: ShownView, sights: Sights, note: str, share: float) -> Exhibi
     return Exhibit(ensemble, caption, data, asides=_asides(view, sights))
 
 
-def _turning(sight: Sight) -> Sight:
-    """Without the letters of the sides, which hold for a moment only while it turns."""
-    if sight.picture.letters is None:
-        return sight
-    _, top, _, bottom = sight.picture.letters
-    return replace(sight, picture=replace(sight.picture, letters=("", top, "", bottom)))
+def _turning(sight: Sight, movie: Movie) -> Sight:
+    """Without the letters of the sides, which hold for a moment only while it turns; and as wide
+    as its frames, in which nothing leaves the picture."""
+    picture = sight.picture
+    _, top, _, bottom = picture.letters or ("",) * 4
+    picture = replace(picture, letters=("", top, "", bottom))
+    wide = picture.grid.rows * movie.columns / movie.rows
+    more = round((wide - picture.grid.columns) / 2)
+    if more <= 0:
+        return replace(sight, picture=picture)
+    name = f"{sight.name}, turning"  # another picture than that of the view, and not as fine
+    return replace(sight, name=name, picture=widened_picture(picture, more))
 
 
 def _asides(view: ShownView, sights: Sights) -> tuple[Aside, ...]:

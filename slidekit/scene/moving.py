@@ -1,7 +1,7 @@
 """Pictures that move by themselves in a deck: which frames they have, and what is said of them."""
 
 from collections.abc import Mapping
-from math import floor
+from math import floor, inf
 
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.geometry import normal, range_along_mm
@@ -11,6 +11,7 @@ from slidekit.scans.movies import Movie, frames_of, make_movie, plane_at, scroll
 from slidekit.scans.planes import planned_plane
 from slidekit.scans.planning import Stack
 from slidekit.scans.turntable import angles_deg, turn_images
+from slidekit.scans.windows import black_up_to
 from slidekit.scene.pictures import Sight, Sights
 from slidekit.scene.requests import plane_request
 from slidekit.scene.whereabouts import signed
@@ -103,7 +104,8 @@ def _kept(shown: ShownView, sight: Sight, series: Series, verify: bool) -> Movie
 
     def make() -> Movie:
         if isinstance(motion, Turntable):
-            images = turn_images(series, requests[0], motion.frames, motion.longest_px)
+            black = -inf if series.inverted else min(map(black_up_to, scales))
+            images = turn_images(series, requests[0], motion.frames, motion.longest_px, black)
         else:
             images = scroll(series, requests)
         return make_movie(frames_of(series, images, scales), places, *look)

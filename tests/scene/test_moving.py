@@ -126,12 +126,27 @@ def test_a_projection_turns_without_letters_that_would_be_wrong(tmp_path):
     [gif] = gifs(tmp_path)
     assert Image.open(io.BytesIO(gif)).n_frames == 8
     items = show.told[1].page.items
-    group = next(i for i in items if isinstance(i, Group) and i.name.endswith("of front"))
+    group = next(i for i in items if isinstance(i, Group) and " of front" in i.name)
     letters = {i.plain for i in group.items if isinstance(i, Text)}
     assert {"H", "F"} <= letters
     assert not {"R", "L"} & letters
     data = [i.plain for i in items if isinstance(i, Text) and i.role == "data"]
     assert data[1].endswith(" · turning in 8 steps, seen from the front first")
+
+
+def test_a_turning_picture_is_as_wide_as_its_frames(tmp_path):
+    show = built(tmp_path, turning())
+    [gif] = gifs(tmp_path)
+    frames = list(read_frames(Image.open(io.BytesIO(gif))))
+    items = show.told[1].page.items
+    picture = next(i for i in items if isinstance(i, Picture) and i.moving)
+    rows, columns = frames[0].shape
+    # 32 by 10 mm: the grey of the corners is seen, 16.5 mm from the axis
+    assert columns >= 33
+    assert picture.drawn.shape == (rows, columns)
+    assert picture.box.width_mm / picture.box.height_mm == pytest.approx(columns / rows)
+    assert np.array_equal(picture.drawn, frames[0])
+    assert show.sights.views["front"].picture.grid.columns == 32
 
 
 @pytest.mark.parametrize(
