@@ -119,7 +119,7 @@ def _checksum(content: bytes) -> bytes:
 
 
 def _path(kind: str, key: str) -> Path:
-    return _entries_folder() / kind / key
+    return Path(_entries_folder(), kind, key)
 
 
 def _entries_folder() -> Path:
@@ -137,18 +137,19 @@ def trim_cache() -> None:
             continue  # being written by another run
         if total > limit or path.name.startswith("."):
             with suppress(OSError):
-                path.unlink()
+                Path(path).unlink()
                 total -= size
 
 
-def _entries() -> Iterator[tuple[float, int, Path]]:
-    """When each entry was last used, its size, and its file."""
-    for place, _, names in os.walk(_entries_folder()):
-        for name in names:
-            path = Path(place, name)
-            with suppress(OSError):  # removed meanwhile by another run
-                status = path.stat()
-                yield status.st_mtime, status.st_size, path
+def _entries() -> Iterator[tuple[float, int, os.DirEntry[str]]]:
+    """When each entry was last used, its size, and its file. There may be tens of thousands."""
+    with suppress(OSError), os.scandir(_entries_folder()) as kinds:
+        for kind in kinds:
+            with suppress(OSError), os.scandir(kind) as files:
+                for file in files:
+                    with suppress(OSError):  # removed meanwhile by another run
+                        status = file.stat()
+                        yield status.st_mtime, status.st_size, file
 
 
 @dataclass(frozen=True)

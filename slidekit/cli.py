@@ -3,6 +3,8 @@
 Exit codes: 0 fine, 1 findings, 2 bad input.
 """
 
+import atexit
+import gc
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -307,6 +309,10 @@ def schema() -> None:
 
 def main() -> None:
     """The entry point of the installed command."""
+    # Modules and pages live to the end of a command. Looking through them for what does not, and
+    # once more at the end, takes a fifth of the time of a build in which nothing changed.
+    gc.set_threshold(200_000)
+    atexit.register(gc.freeze)
     app()
 
 

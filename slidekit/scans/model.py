@@ -149,6 +149,11 @@ class Series:
     origin: Literal["folder", "archive", "nifti", "picture", "dicomweb", "demo"] = "folder"
     """What kind of place the images come from, as the author says; never which."""
 
+    def __hash__(self) -> int:
+        """Enough to tell series apart: that of every slice would take longer than what is kept by
+        it."""
+        return hash((self.uid, self.part, len(self.slices)))
+
 
 @dataclass(frozen=True)
 class Refusal:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -26,9 +27,10 @@ def check_request(series: Series, request: PlaneRequest) -> None:
     ScanError
         If it cannot; the message says what it can show.
     """
-    _plan(Stack(_with_geometry(series)), request)
+    _plan(_stack(series), request)
 
 
+@lru_cache(maxsize=1024)  # a view is planned when it is framed, windowed, measured and shown
 def planned_plane(series: Series, request: PlaneRequest) -> PlannedPlane:
     """Where a plane will lie and which slices it needs, before any pixel is read.
 
@@ -37,7 +39,7 @@ def planned_plane(series: Series, request: PlaneRequest) -> PlannedPlane:
     ScanError
         As `check_request`.
     """
-    stack = Stack(_with_geometry(series))
+    stack = _stack(series)
     plan = _plan(stack, request)
     acquired = request.plane == "acquired"
     return PlannedPlane(
@@ -84,7 +86,7 @@ def read_planes(
     ScanError
         If a request cannot be met (see `check_request`) or a file cannot be read.
     """
-    stack = Stack(_with_geometry(series))
+    stack = _stack(series)
     plans = [_plan(stack, request) for request in requests]
     ends = scale_ends(series)
     ending: set[int] = set()
@@ -152,13 +154,14 @@ class _Plan:
     window: Window | None
 
 
-def _with_geometry(series: Series) -> Series:
+@lru_cache(maxsize=16)
+def _stack(series: Series) -> Stack:
     if series.kind == "page":
         raise ScanError(
             "The series holds pages (colour, screen captures) without a place in the patient",
             "Write plane: picture, or use a series of slices",
         )
-    return series
+    return Stack(series)
 
 
 def _plan(stack: Stack, request: PlaneRequest) -> _Plan:

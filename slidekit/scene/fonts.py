@@ -10,9 +10,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, Literal, TypeAlias
 
-from fontTools.ttLib import TTFont
-
 from slidekit.errors import FitError
+from slidekit.scene.font_widths import read_advances_em
 
 Face: TypeAlias = Literal["Regular", "Bold", "Italic", "BoldItalic"]
 
@@ -68,6 +67,8 @@ def _missing_letter(letter: str, text: str) -> FitError:
 
 @lru_cache
 def _font(face: Face) -> Any:  # tables are attributes that only the file knows
+    from fontTools.ttLib import TTFont  # most builds draw no letters: see `font_widths`
+
     return TTFont(FONT_FILES[face], lazy=True)
 
 
@@ -80,10 +81,7 @@ def _glyph_names(face: Face) -> dict[int, str]:
 @lru_cache
 def _advance_table(face: Face) -> dict[int, float]:
     """Code point: advance in em."""
-    font = _font(face)
-    em = font["head"].unitsPerEm
-    advances = font["hmtx"].metrics
-    return {code: advances[name][0] / em for code, name in _glyph_names(face).items()}
+    return read_advances_em(FONT_FILES[face])
 
 
 @lru_cache

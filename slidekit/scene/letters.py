@@ -3,6 +3,7 @@
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import cos, hypot, pi, sin, sqrt
 
 from slidekit.scene.figures import FigureKind
@@ -112,18 +113,18 @@ def _anchors(mark: ShownMark) -> Sequence[Point]:
     return outline_of(mark)
 
 
-def outline_of(mark: ShownMark) -> list[Point]:
+def outline_of(mark: ShownMark) -> Sequence[Point]:
     """Points along what is drawn of a figure, no farther apart than `STEP_MM`."""
-    points = mark.points_mm
-    match mark.kind:
-        case "ellipse":
-            return _ellipse_points(points)
-        case "polygon":
-            corners = [*points, points[0]]
-        case "point":
-            return _corners(extent_of(mark))
-        case _:
-            corners = list(points)
+    if mark.kind == "point":
+        return _corners(extent_of(mark))
+    return _outline(mark.kind, mark.points_mm)
+
+
+@lru_cache(maxsize=256)  # each is asked for some twenty times, from each place a letter may have
+def _outline(kind: FigureKind, points: tuple[Point, ...]) -> Sequence[Point]:
+    if kind == "ellipse":
+        return _ellipse_points(points)
+    corners = [*points, points[0]] if kind == "polygon" else points
     return [p for a, b in itertools.pairwise(corners) for p in _between(a, b)]
 
 
@@ -160,7 +161,7 @@ def _corners(box: Box) -> list[Point]:
 
 def _count_within(box: Box, points: Sequence[Point]) -> int:
     left, top, right, bottom = box.left_mm, box.top_mm, box.right_mm, box.bottom_mm
-    return sum(left <= x <= right and top <= y <= bottom for x, y in points)
+    return len([0 for x, y in points if left <= x <= right and top <= y <= bottom])
 
 
 def _pushed_inside(box: Box, frame: Box) -> Box:
@@ -172,6 +173,8 @@ def _pushed_inside(box: Box, frame: Box) -> Box:
 
 def overlap_mm2(a: Box, b: Box) -> float:
     """Area that two boxes share."""
-    across = min(a.right_mm, b.right_mm) - max(a.left_mm, b.left_mm)
-    down = min(a.bottom_mm, b.bottom_mm) - max(a.top_mm, b.top_mm)
+    left_a, top_a, width_a, height_a = a
+    left_b, top_b, width_b, height_b = b
+    across = min(left_a + width_a, left_b + width_b) - max(left_a, left_b)
+    down = min(top_a + height_a, top_b + height_b) - max(top_a, top_b)
     return max(across, 0.0) * max(down, 0.0)

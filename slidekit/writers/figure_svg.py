@@ -2,16 +2,18 @@
 
 Written element by element, so that an ellipse stays an ellipse, a text stays words that can be
 edited, and each picture, mark and page carries its description for those who cannot see it.
+lxml is imported where a page is drawn: most builds draw none.
 """
+
+from __future__ import annotations
 
 import base64
 import io
 import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import assert_never
+from typing import TYPE_CHECKING, assert_never
 
-from lxml import etree
 from PIL import Image
 
 from slidekit.scene.model import (
@@ -32,6 +34,9 @@ from slidekit.scene.text import MM_PER_PT
 from slidekit.scene.typeset import SetLine, SetRun, set_lines
 from slidekit.writers.files import write_drawing
 
+if TYPE_CHECKING:
+    from lxml import etree
+
 _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
 _XML = "http://www.w3.org/XML/1998/namespace"
@@ -43,6 +48,8 @@ def write_svg(page: Page, path: Path) -> None:
     """Write the page; one unit of the file is a millimetre. WriteError if it cannot be written."""
 
     def draw() -> bytes:
+        from lxml import etree
+
         document: bytes = etree.tostring(_page(page), encoding="utf-8", xml_declaration=True)
         return document
 
@@ -54,6 +61,8 @@ def _element(
 ) -> etree._Element:
     """An element; a string among the children is its text. Only containers of shapes are broken
     into lines: within a text every space would be drawn."""
+    from lxml import etree
+
     element = etree.Element(f"{{{_SVG}}}{tag}", nsmap={None: _SVG, "xlink": _XLINK})
     for name, value in attributes.items():
         element.set(name, value)

@@ -38,17 +38,16 @@ def write_record(record: Mapping[str, Any], path: Path) -> None:
 
 
 _encode = json.JSONEncoder(sort_keys=True, ensure_ascii=False).encode
+_NESTS = (dict, list, tuple)
 
 
 def _text_of(value: Any, line: str) -> str:
     """`value` as JSON; `line` is a line break and the spaces that a line of it begins with."""
-    members = value.values() if isinstance(value, Mapping) else value
-    if not isinstance(value, (Mapping, list, tuple)) or not any(
-        isinstance(member, (Mapping, list, tuple)) for member in members
-    ):
+    members = value.values() if isinstance(value, dict) else value
+    if not isinstance(value, _NESTS) or not any(isinstance(one, _NESTS) for one in members):
         return _encode(value)
     inner = f"{line} "
-    if isinstance(value, Mapping):
+    if isinstance(value, dict):
         named = (f"{_encode(key)}: {_text_of(value[key], inner)}" for key in sorted(value))
         return f"{{{inner}{f',{inner}'.join(named)}{line}}}"
     return f"[{inner}{f',{inner}'.join(_text_of(one, inner) for one in value)}{line}]"
