@@ -55,6 +55,26 @@ class Form(StrEnum):
 
     prompter = "prompter"
     captions = "captions"
+    print = "print"
+    cues = "cues"
+    docx = "docx"
+
+
+class Beside(StrEnum):
+    """What stands beside the slides of a handout."""
+
+    words = "words"
+    summary = "summary"
+    lines = "lines"
+
+
+class PerSheet(StrEnum):
+    """How many slides go on a sheet."""
+
+    one = "1"
+    two = "2"
+    three = "3"
+    six = "6"
 
 
 class Format(StrEnum):
@@ -199,21 +219,41 @@ def script(
     storyboard: StoryboardArgument,
     out: Annotated[Path, typer.Option(help="Folder for the files.")],
     form: Annotated[
-        list[Form] | None, typer.Option(help="Only this form; may be given again. Else all.")
+        list[Form] | None,
+        typer.Option(help="Only this form; may be given again. Else all but docx."),
     ] = None,
     style: StyleOption = None,
     slot_min: SlotOption = None,
 ) -> None:
-    """Write the words: a page that runs at your pace, and captions."""
+    """Write the words: large on paper, to run at your pace, as captions, as a list of clicks."""
     from slidekit.build import Options
     from slidekit.lectern import write_forms
 
-    forms = [one.value for one in form or Form]
+    forms = [one.value for one in form or Form if form or one is not Form.docx]
     options = Options(style, draft=True, slot_min=slot_min)
     with _complaining(), _progress("Writing") as progress:
         files = write_forms(storyboard, out, forms, options, progress)
     for file in files:
         typer.echo(file)
+
+
+@app.command()
+def handout(
+    storyboard: StoryboardArgument,
+    out: Annotated[Path, typer.Option(help="The PDF to write.")],
+    per_sheet: Annotated[PerSheet, typer.Option(help="Slides on a sheet.")] = PerSheet.two,
+    beside: Annotated[Beside, typer.Option(help="What stands beside each slide.")] = Beside.words,
+    style: StyleOption = None,
+    slot_min: SlotOption = None,
+) -> None:
+    """Write the slides for the audience to take home, as a PDF."""
+    from slidekit.build import Options
+    from slidekit.lectern import write_handout
+
+    options = Options(style, slot_min=slot_min)
+    with _complaining(), _progress("Handout") as progress:
+        file = write_handout(storyboard, out, int(per_sheet.value), beside.value, options, progress)
+    typer.echo(file)
 
 
 @app.command()

@@ -1,10 +1,14 @@
 """What a speaker rehearses with, takes to the lectern, and learns from it."""
 
 from collections.abc import Callable, Collection, Mapping
+from functools import cache
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
+
 from slidekit.build import Options, Progress, Show, compose_show
-from slidekit.errors import RehearsalError
+from slidekit.errors import FitError, RehearsalError, StoryboardError
 from slidekit.scene.captions import compose_captions
 from slidekit.scene.pace import (
     pace_of,
@@ -14,8 +18,19 @@ from slidekit.scene.pace import (
     rehearsal_lines,
     talk_took_s,
 )
+from slidekit.scene.paper.cue_sheet import compose_cue_sheet
+from slidekit.scene.paper.handout import Beside, closing_sheet, compose_handout
+from slidekit.scene.paper.script_sheets import Thumbnail, compose_script
+from slidekit.scene.paper.sheet import Imprint, numbered
+from slidekit.scene.steps import after_clicks
 from slidekit.writers.captions import write_srt, write_vtt
+from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
 from slidekit.writers.prompter import write_prompter
+from slidekit.writers.script_docx import write_script_docx
+from slidekit.writers.script_html import write_script_html
+
+THUMB_DPI = 34.0
+"""Of a slide: 450 pixels, 210 to the inch where it is printed small."""
 
 
 def write_forms(
@@ -45,10 +60,89 @@ def _captions(show: Show, out: Path) -> tuple[Path, ...]:
     return vtt, srt
 
 
+def _print(show: Show, out: Path) -> tuple[Path, ...]:
+    pdf, html = out / "script.pdf", out / "script.html"
+    thumbnail = _thumbnails(show)
+    try:
+        pages = compose_script(show.schedule, _imprint(show, "script"), thumbnail)
+    except FitError as error:
+        raise _at_the_slides(show, error) from None
+    write_pdf(pages, pdf, _facts(show, "Script"))
+    write_script_html(show.sound.source.board.talk, show.schedule, thumbnail, html)
+    return pdf, html
+
+
+def _cues(show: Show, out: Path) -> tuple[Path, ...]:
+    pdf = out / "cues.pdf"
+    title = show.sound.source.board.talk.title
+    try:
+        pages = compose_cue_sheet(show.schedule, _imprint(show, "cues"), title)
+    except FitError as error:
+        raise _at_the_slides(show, error) from None
+    write_pdf(pages, pdf, _facts(show, "Clicks"))
+    return (pdf,)
+
+
+def _docx(show: Show, out: Path) -> tuple[Path, ...]:
+    document = out / "script.docx"
+    talk = show.sound.source.board.talk
+    write_script_docx(talk, show.schedule, _thumbnails(show), document)
+    return (document,)
+
+
+def _thumbnails(show: Show) -> Thumbnail:
+    """Small pictures of the slides, each drawn once."""
+    pages = [one.page for one in show.told]
+
+    @cache
+    def thumbnail(number: int, clicks: int) -> NDArray[np.uint8]:
+        return page_pixels(after_clicks(pages[number - 1], clicks), THUMB_DPI)
+
+    return thumbnail
+
+
+def _imprint(show: Show, id_: str) -> Imprint:
+    talk = show.sound.source.board.talk
+    return Imprint(id_, " · ".join(filter(None, (talk.title, talk.speaker))), talk.language)
+
+
+def _facts(show: Show, what: str) -> PdfFacts:
+    talk = show.sound.source.board.talk
+    return PdfFacts(f"{what}: {talk.title}", talk.speaker, language=talk.language)
+
+
+def _at_the_slides(show: Show, error: FitError) -> StoryboardError:
+    fault = show.sound.source.places.fault(("slides",), error.wrong, error.instead)
+    return StoryboardError([fault])
+
+
 WRITERS: Mapping[str, Callable[[Show, Path], tuple[Path, ...]]] = {
     "prompter": _prompter,
     "captions": _captions,
+    "print": _print,
+    "cues": _cues,
+    "docx": _docx,
 }
+
+
+def write_handout(
+    storyboard: Path,
+    out: Path,
+    per_sheet: int,
+    beside: Beside,
+    options: Options,
+    progress: Progress,
+) -> Path:
+    """Write the slides of a talk for the audience: so many on a sheet, with words, a summary or
+    lines to write on beside them."""
+    show = compose_show(storyboard, options, progress)
+    try:
+        sheets = list(compose_handout(show.told, show.pages, per_sheet, beside))
+    except FitError as error:
+        raise _at_the_slides(show, error) from None
+    pages = numbered([*sheets, closing_sheet()], _imprint(show, "handout"))
+    write_pdf(pages, out, _facts(show, "Handout"))
+    return out
 
 
 def time_rehearsal(

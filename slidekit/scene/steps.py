@@ -50,6 +50,11 @@ def spread(pages: Sequence[Page]) -> tuple[Page, ...]:
     return tuple(part for page in pages for part in _parts(page, taken))
 
 
+def after_clicks(page: Page, clicks: int) -> Page:
+    """The page as it is seen after so many clicks."""
+    return replace(page, items=tuple(item for item in page.items if _is_there(item, clicks)))
+
+
 def _parts(page: Page, taken: set[str]) -> Iterator[Page]:
     steps = [0, *sorted({item.step for item in page.items if isinstance(item, Group)} - {0})]
     if len(steps) == 1:

@@ -23,6 +23,11 @@ class SlideBase(Part):
         description="The words spoken; [show NAME] is a click, {NAME.mark} speaks a mark",
         examples=["Look at the base. [show coil] {coil.mark} is a coil of wire."],
     )
+    summary: str = Field(
+        default="",
+        description="What a reader of the handout should keep of it",
+        examples=["The mouth was closed with birch tar, and mended with wax."],
+    )
     keep: Keep = Field(
         default="must", description="What becomes of the slide when there is less time"
     )

@@ -1,0 +1,1 @@
+"""What goes on paper besides panels: the script in large type, the cue sheet, the handout."""

@@ -1,0 +1,131 @@
+"""Slides on paper, one to six on a sheet, with the words, a summary, or lines to write on."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from slidekit.errors import FitError
+from slidekit.scene.compose import Told
+from slidekit.scene.enlarge import enlarged
+from slidekit.scene.frame import PAGE_MM
+from slidekit.scene.model import Box, Item, Page, Paragraph, Polyline, Rect, Stroke
+from slidekit.scene.paper.sheet import (
+    CONTENT,
+    RULE,
+    set_text,
+)
+from slidekit.scene.text import drawn_height_mm, paragraphs_of
+from slidekit.scene.text_slides import CAUTIONS
+
+Beside: TypeAlias = Literal["words", "summary", "lines"]
+
+GAP_MM = 6.0
+WORDS_PT = (11.0, 10.0, 9.0, 8.5, 8.0)
+LINE_PITCH_MM = 8.0
+
+
+@dataclass(frozen=True)
+class _Place:
+    """Where one slide and what belongs to it go on a sheet."""
+
+    slide: Box
+    beside: Box
+
+
+def compose_handout(
+    told: Sequence[Told], pages: Sequence[Page], per_sheet: int, beside: Beside
+) -> Iterator[tuple[Item, ...]]:
+    """The sheets, of 1, 2, 3 or 6 slides; `pages` are those of `told` with their pictures.
+
+    Raises
+    ------
+    FitError
+        If the words of a slide do not fit beside it.
+    """
+    places = _places(per_sheet)
+    pairs = list(zip(told, pages, strict=True))
+    for first in range(0, len(pairs), per_sheet):
+        row = pairs[first : first + per_sheet]
+        yield tuple(
+            item
+            for (one, page), place in zip(row, places, strict=False)
+            for item in (*small_page(page, place.slide), *_beside(one, place.beside, beside))
+        )
+
+
+def closing_sheet() -> tuple[Item, ...]:
+    """The cautions, where nothing else closes the handout."""
+    return (set_text(paragraphs_of(CAUTIONS), CONTENT[:3], 9),)
+
+
+def small_page(page: Page, box: Box) -> Iterator[Item]:
+    """The slide as it is after its last click, drawn small: letters stay letters."""
+    factor = box.width_mm / page.size_mm[0]
+    yield Rect(box, fill=page.ground, stroke=Stroke(RULE, 0.5))
+    for item in page.items:
+        yield enlarged(item, factor, (box.left_mm, box.top_mm))
+
+
+def _places(per_sheet: int) -> list[_Place]:
+    aspect = PAGE_MM[0] / PAGE_MM[1]
+    if per_sheet == 1:
+        slide = CONTENT._replace(height_mm=CONTENT.width_mm / aspect)
+        top_mm = slide.bottom_mm + GAP_MM
+        return [
+            _Place(slide, CONTENT._replace(top_mm=top_mm, height_mm=CONTENT.bottom_mm - top_mm))
+        ]
+    columns = 2 if per_sheet == 6 else 1
+    rows = per_sheet // columns
+    width_mm = (CONTENT.width_mm - (columns - 1) * GAP_MM) / columns
+    height_mm = (CONTENT.height_mm - (rows - 1) * GAP_MM) / rows
+    cells = [
+        Box(
+            CONTENT.left_mm + column * (width_mm + GAP_MM),
+            CONTENT.top_mm + row * (height_mm + GAP_MM),
+            width_mm,
+            height_mm,
+        )
+        for row in range(rows)
+        for column in range(columns)
+    ]
+    return [
+        _below(cell, aspect) if per_sheet == 6 else _at_the_side(cell, aspect) for cell in cells
+    ]
+
+
+def _below(cell: Box, aspect: float) -> _Place:
+    slide = cell._replace(height_mm=cell.width_mm / aspect)
+    top_mm = slide.bottom_mm + 1.5
+    return _Place(slide, cell._replace(top_mm=top_mm, height_mm=cell.bottom_mm - top_mm))
+
+
+def _at_the_side(cell: Box, aspect: float) -> _Place:
+    slide = Box(cell.left_mm, cell.top_mm, 0.52 * cell.width_mm, 0.52 * cell.width_mm / aspect)
+    left_mm = slide.right_mm + GAP_MM
+    return _Place(slide, cell._replace(left_mm=left_mm, width_mm=cell.right_mm - left_mm))
+
+
+def _beside(told: Told, box: Box, beside: Beside) -> tuple[Item, ...]:
+    text = told.slide.summary if beside == "summary" else told.speech.text
+    paragraphs = paragraphs_of(text) if beside != "lines" else ()
+    if not paragraphs:
+        return tuple(_ruled(box)) if beside == "lines" else ()
+    for size_pt in WORDS_PT:
+        spaced = tuple(
+            Paragraph(one.runs, space_before_pt=0.4 * size_pt if at else 0.0)
+            for at, one in enumerate(paragraphs)
+        )
+        if drawn_height_mm(spaced, box.width_mm, size_pt) <= box.height_mm:
+            return (set_text(spaced, (box.left_mm, box.top_mm, box.width_mm), size_pt),)
+    raise FitError(
+        f"the {beside} of slide `{told.slide.id}` do not fit beside it",
+        "Put fewer slides on a sheet (--per-sheet 1), or take the summary (--beside summary)",
+    )
+
+
+def _ruled(box: Box) -> Iterator[Polyline]:
+    top_mm = box.top_mm + LINE_PITCH_MM
+    while top_mm <= box.bottom_mm:
+        ends = (box.left_mm, top_mm), (box.right_mm, top_mm)
+        yield Polyline(ends, stroke=Stroke(RULE, 0.5))
+        top_mm += LINE_PITCH_MM
