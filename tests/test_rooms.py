@@ -38,7 +38,7 @@ MAY_IMPORT = {
 """Room: the rooms it may import, besides itself."""
 
 FORMATS = {
-    "pydicom": ("scans/library.py", "scans/nameless.py"),
+    "pydicom": ("scans/decoding.py", "scans/library.py", "scans/nameless.py"),
     "matplotlib": ("writers/figure*.py",),
     "nibabel": ("scans/nifti.py",),
     "yaml": ("storyboard/yaml_text.py", "scene/style*.py"),

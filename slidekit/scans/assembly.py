@@ -242,7 +242,7 @@ def _remarks(headers: Sequence[Header]) -> list[str]:
     if len({stored_windows(header) for header in headers}) > 1:
         remarks.append("the windows stored in the files differ from slice to slice")
     if any(header.overlay_bits for header in headers):
-        remarks.append("some slices carry an overlay, which is not drawn")
+        remarks.append("some slices carry an overlay, drawn on views with `overlays: true` alone")
     if any(h.text(tags.ANATOMICAL_ORIENTATION_TYPE) == "QUADRUPED" for h in headers):
         remarks.append("the letters at the edges are those of an upright body, not of a quadruped")
     return remarks

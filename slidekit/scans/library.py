@@ -1,4 +1,4 @@
-"""What is left to pydicom, and the only import of it: odd headers, frames, compressed pixels.
+"""What is left to pydicom: odd headers, functional groups, tables, overlays. Pixels: `decoding`.
 
 The import takes a quarter of a second, which an ordinary uncompressed series never needs: it
 waits until the first odd or compressed file.
@@ -9,7 +9,6 @@ import struct
 import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans import jpeg, tags
-from slidekit.scans.codestreams import check_codestream, check_deflated
+from slidekit.scans import tags
+from slidekit.scans.codestreams import check_deflated
 from slidekit.scans.files import FilePath, open_file, status_of
 from slidekit.scans.header import (
     BIG_ENDIAN,
@@ -35,13 +34,15 @@ if TYPE_CHECKING:
 logging.getLogger("pydicom").addHandler(logging.NullHandler())  # its warnings are not for users
 
 _LARGEST_IN_MEMORY = 512 * 2**20  # bytes
+OVERLAY_GROUPS = range(0x6000, 0x6020, 2)
 
 # pydicom and its codecs raise over a dozen kinds of errors on damaged files, some derived from
 # nothing but Exception: where they are called, any of them means damage
-_DAMAGE = (Exception,)
+DAMAGE = (Exception,)
 
 
-def _read_dataset(path: FilePath) -> "Dataset":
+def read_dataset(path: FilePath) -> "Dataset":
+    """The whole file. It raises `DAMAGE` of all kinds where the file is damaged."""
     import pydicom  # noqa: PLC0415 - see the module's docstring
 
     # from memory, so that an absurd length asks for no more than what is there
@@ -82,13 +83,13 @@ def parse_header(path: FilePath) -> Header | None:
     with open_file(path) as file:
         promised = file.read(PREAMBLE)[128:] == b"DICM"
     try:
-        dataset = _read_dataset(path)
+        dataset = read_dataset(path)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             elements = dict(_value_bytes(dataset))
     except ScanError:
         raise
-    except _DAMAGE as damaged:
+    except DAMAGE as damaged:
         if not promised:
             return None
         raise ScanError(
@@ -111,7 +112,7 @@ def parse_header(path: FilePath) -> Header | None:
 def _has_overlay(dataset: "Dataset") -> bool:
     return any(
         (value := dataset.get((group, 0x3000))) is not None and any(value.value or b"")
-        for group in range(0x6000, 0x6020, 2)
+        for group in OVERLAY_GROUPS
     )
 
 
@@ -188,11 +189,11 @@ def frame_headers(header: Header) -> list[Header]:
         If the groups are damaged, or are not as many as the frames.
     """
     try:
-        dataset = _read_dataset(header.path)
+        dataset = read_dataset(header.path)
         shared = _group_values(dataset.get(tags.SHARED_GROUPS))
         frames = [_group_values([item]) for item in dataset[tags.PER_FRAME_GROUPS].value]
         count = int(dataset.NumberOfFrames)
-    except _DAMAGE as damaged:
+    except DAMAGE as damaged:
         raise ScanError(
             "its functional groups (where each frame lies) are damaged", "Export the file again"
         ) from damaged
@@ -242,12 +243,12 @@ def read_stored_tables(path: Path, sequence: int) -> tuple[StoredTable, ...]:
         If the file is damaged.
     """
     try:
-        dataset = _read_dataset(path)
+        dataset = read_dataset(path)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             little = dataset.original_encoding[1] is not False
             return tuple(_stored_table(item, little=little) for item in _items(dataset, sequence))
-    except _DAMAGE as damaged:
+    except DAMAGE as damaged:
         raise ScanError(
             "A table of the file (LUT Sequence) is damaged", "Export the series again"
         ) from damaged
@@ -267,113 +268,45 @@ def _stored_table(item: "Dataset", *, little: bool) -> StoredTable:
     )
 
 
-@lru_cache(maxsize=1)
-def _dataset_of_frames(path: FilePath, _mtime_ns: int) -> "Dataset":
-    """The file read last: the frames of a multi-frame file come one after the other."""
-    return _read_dataset(path)
+@dataclass(frozen=True)
+class StoredOverlay:
+    """A one-bit plane of graphics that belongs to an image (PS3.3 C.9.2)."""
+
+    bits: NDArray[np.bool_]  # (rows, columns)
+    first_row: int  # of the image, on which the overlay's first row lies; from 0, may be negative
+    first_column: int
 
 
-@cache
-def _teach_decoders() -> None:
-    """Tell pydicom of the decoders that it has none of its own for."""
-    from pydicom.pixels.decoders.base import get_decoder  # noqa: PLC0415 - see the module's docstring
-
-    for syntax in jpeg.SYNTAXES:
-        get_decoder(syntax).add_plugin("slidekit", (jpeg.__name__, jpeg.decode_frame.__name__))
-
-
-def decode_frame(path: FilePath, frame: int) -> NDArray[np.integer[Any]]:
-    """Decode the stored values of one frame, (rows, columns).
+def read_stored_overlays(path: FilePath, frame: int) -> tuple[StoredOverlay, ...]:
+    """The overlays of one frame that are kept beside its pixels.
 
     Raises
     ------
     ScanError
-        If the pixels are damaged, or no installed decoder knows their compression.
+        If the file is damaged.
     """
-    from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
-
-    _teach_decoders()
     try:
-        dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
+        dataset = read_dataset(path)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            _check_compressed_size(dataset, frame)
-            return pixel_array(dataset, index=frame, raw=True)
-    except ScanError:
-        raise
-    except _DAMAGE as failed:
-        raise _cannot_decode(path, failed) from failed
-
-
-def decode_color(path: FilePath, frame: int) -> NDArray[np.uint8]:
-    """Decode one frame in colour, (rows, columns, 3) in RGB.
-
-    YBR is converted as PS3.3 C.7.6.3.1.2 says and palettes are looked up (C.7.9); deeper colours
-    keep their upper 8 bits.
-
-    Raises
-    ------
-    ScanError
-        As for `decode_frame`.
-    """
-    from pydicom.pixels.processing import apply_color_lut  # noqa: PLC0415 - see the module's docstring
-    from pydicom.pixels.utils import pixel_array  # noqa: PLC0415 - see the module's docstring
-
-    _teach_decoders()
-    try:
-        dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            _check_compressed_size(dataset, frame)
-            levels = pixel_array(dataset, index=frame)
-            bits = int(dataset.BitsStored)
-            if dataset.PhotometricInterpretation == "PALETTE COLOR":
-                levels = apply_color_lut(levels, dataset)
-                bits = levels.dtype.itemsize * 8
-    except ScanError:
-        raise
-    except _DAMAGE as failed:
-        raise _cannot_decode(path, failed) from failed
-    if levels.ndim != 3 or levels.shape[2] < 3 or levels.dtype.kind != "u":
+            groups = [g for g in OVERLAY_GROUPS if (g, 0x3000) in dataset]
+            found = (_stored_overlay(dataset, group, frame) for group in groups)
+            return tuple(overlay for overlay in found if overlay is not None)
+    except DAMAGE as damaged:
         raise ScanError(
-            f"The colours of {path.name} are coded in a way that is not read",
-            "Export the picture in RGB",
-        )
-    return np.asarray(levels[..., :3] >> max(bits - 8, 0), np.uint8)
+            f"An overlay of {path.name} is damaged", "Export the file again, or remove `overlays`"
+        ) from damaged
 
 
-def _cannot_decode(path: FilePath, failed: BaseException) -> ScanError:
-    missing = _missing_decoder(path)
-    if missing:
-        return ScanError(
-            f"Nothing that is installed decodes the pixels of {path.name}, which are {missing}",
-            "Install slidekit[compressed], or export the series uncompressed",
-        )
-    return ScanError(
-        f"The pixels of {path.name} cannot be decoded: {_first_sentence(failed)}",
-        "Copy or export the file again, uncompressed if that fails too",
-    )
-
-
-def _missing_decoder(path: FilePath) -> str:
-    """The name of the compression for which no decoder is there; "" when it is not that."""
-    from pydicom.pixels.decoders.base import get_decoder  # noqa: PLC0415 - see the module's docstring
-
-    try:
-        syntax = _dataset_of_frames(path, status_of(path).mtime_ns).file_meta.TransferSyntaxUID
-        return "" if get_decoder(syntax).is_available else str(syntax.name)
-    except _DAMAGE:
-        return ""
-
-
-def _check_compressed_size(dataset: "Dataset", frame: int) -> None:
-    from pydicom.encaps import get_frame  # noqa: PLC0415 - see the module's docstring
-
-    if dataset.file_meta.TransferSyntaxUID.is_encapsulated:
-        count = int(dataset.get("NumberOfFrames") or 1)
-        data = get_frame(dataset.PixelData, frame, number_of_frames=count)
-        check_codestream(data, dataset.Rows, dataset.Columns)
-
-
-def _first_sentence(error: BaseException) -> str:
-    return " ".join(str(error).split())[:160].rstrip(".") or type(error).__name__
+def _stored_overlay(dataset: "Dataset", group: int, frame: int) -> StoredOverlay | None:
+    """None where the group has no overlay for the frame."""
+    bits = np.asarray(dataset.overlay_array(group), np.bool_)
+    if bits.ndim == 3:
+        first = dataset.get((group, 0x0051))  # Image Frame Origin, from 1
+        place = frame - (int(first.value) - 1 if first is not None else 0)
+        if not 0 <= place < len(bits):
+            return None
+        bits = bits[place]
+    origin = dataset.get((group, 0x0050))
+    row, column = (1, 1) if origin is None else (int(value) for value in origin.value)
+    return StoredOverlay(bits, row - 1, column - 1)

@@ -234,6 +234,7 @@ class PlaneRequest:
     deeper_mm: float = 0.0
     """How far an oblique or curved picture is moved into itself, right × down; its size is that of
     the picture where it was."""
+    overlays: bool = False  # drawn, on an acquired slice or a picture
 
 
 @dataclass(frozen=True)
@@ -296,6 +297,7 @@ class PlaneImage:
     at_end: NDArray[np.bool_] | None = None
     """(rows, columns): interpolated samples that a voxel at an end of the scale has gone into,
     where that was looked for."""
+    overlay: NDArray[np.bool_] | None = None  # (rows, columns): what its overlays draw, if wanted
 
 
 @dataclass(frozen=True)

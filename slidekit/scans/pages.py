@@ -9,8 +9,9 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans.cropping import Window, crop_grid, crop_window
-from slidekit.scans.library import decode_color
+from slidekit.scans.decoding import decode_color
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, PlannedPlane, Series, Values
+from slidekit.scans.overlays import read_overlays
 from slidekit.scans.photographs import decode_photograph
 from slidekit.scans.pixels import read_samples
 
@@ -136,4 +137,5 @@ def read_page(series: Series, request: PlaneRequest) -> PlaneImage:
         inverted=series.inverted,
         source_slices=(index,),
         native_mm=(grid.column_mm, grid.row_mm),
+        overlay=read_overlays(series, index)[window] if request.overlays else None,
     )

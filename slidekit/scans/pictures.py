@@ -15,7 +15,7 @@ from slidekit.scans.automatic import find_window
 from slidekit.scans.curves import flat_letters
 from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
 from slidekit.scans.model import AutomaticWindow, GreyScale, Grid, PlaneImage, ScanPicture
-from slidekit.scans.windows import BACKGROUND, apply_window
+from slidekit.scans.windows import BACKGROUND, GRAPHICS, apply_window
 
 LARGEST_EXCESS = 1.5  # times the wanted length that a plain picture keeps of its own pixels
 LARGEST_FACTOR = 3  # beyond three times, scaling adds bytes and no detail
@@ -68,7 +68,13 @@ def _levels(image: PlaneImage, scale: GreyScale) -> NDArray[np.uint8]:
     grey = apply_window(image.values, scale, inverted=image.inverted)
     if image.absent.any():
         grey[image.absent] = BACKGROUND
-    return grey
+    return _overlaid(image, grey)
+
+
+def _overlaid(image: PlaneImage, levels: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    if image.overlay is not None:
+        levels[image.overlay] = GRAPHICS
+    return levels
 
 
 def _joined(left: ScanPicture, right: ScanPicture) -> ScanPicture:
@@ -91,7 +97,8 @@ def widened_picture(picture: ScanPicture, columns: int) -> ScanPicture:
 
 def make_plain_picture(image: PlaneImage, *, target_px: int) -> ScanPicture:
     """Scale levels that are shown as they are; parameters as for `make_picture`."""
-    return _picture(image, np.asarray(image.values, np.uint8), (), target_px)
+    levels = np.array(image.values, np.uint8, copy=image.overlay is not None or None)
+    return _picture(image, _overlaid(image, levels), (), target_px)
 
 
 def _picture(

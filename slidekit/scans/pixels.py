@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
+from slidekit.scans.decoding import decode_frame
 from slidekit.scans.files import open_file, skip
-from slidekit.scans.library import decode_frame
 from slidekit.scans.model import Series, SliceFile, StoredPixels, Values
 from slidekit.scans.nifti import read_nifti_slice
 from slidekit.scans.tables import look_up, read_value_table

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans.cropping import Window, crop_grid
 from slidekit.scans.geometry import AXES, position_range_mm, range_along_mm
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, PlannedPlane, Series
+from slidekit.scans.overlays import read_overlays
 from slidekit.scans.pixels import Samples, read_samples
 from slidekit.scans.planning import Layout, Stack, lay_out, window_of
 from slidekit.scans.samplers import Sampled, Sampler
@@ -165,6 +167,7 @@ def _stack(series: Series) -> Stack:
 
 
 def _plan(stack: Stack, request: PlaneRequest) -> _Plan:
+    _check_overlays(request)
     at_mm = _position(stack, request)
     _check_slab(stack, request, at_mm)
     layout = lay_out(stack, request, at_mm)
@@ -173,6 +176,14 @@ def _plan(stack: Stack, request: PlaneRequest) -> _Plan:
         return _Plan(request, layout, grid, None)
     window = window_of(grid, request, layout.middle_lps)
     return _Plan(request, layout, crop_grid(grid, window), window)
+
+
+def _check_overlays(request: PlaneRequest) -> None:
+    if request.overlays and (request.plane != "acquired" or request.slab_mm):
+        raise ScanError(
+            "overlays: they belong to the slices as they were acquired",
+            "Write plane: acquired, without slab_mm, or remove `overlays`",
+        )
 
 
 def _position(stack: Stack, request: PlaneRequest) -> float:
@@ -307,7 +318,13 @@ def _image(stack: Stack, plan: _Plan) -> PlaneImage:
         slab_step_mm=layout.slab_step_mm,
         middle_lps=layout.middle_lps,
         flattening=layout.flattening,
+        overlay=_overlay(series, plan) if request.overlays else None,
     )
+
+
+def _overlay(series: Series, plan: _Plan) -> NDArray[np.bool_]:
+    drawn = read_overlays(series, plan.layout.sampler.needs[0])
+    return drawn if plan.window is None else drawn[plan.window]
 
 
 def _turned_and_cropped(plan: _Plan) -> Sampled:

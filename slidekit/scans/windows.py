@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from slidekit.scans.model import GreyScale, GreyWindow, LookupTable, Values
 
 BACKGROUND = 0  # absent samples are black, for inverted pictures too
+GRAPHICS = 255  # overlays are white
 
 _PARTS = 10**6  # of a unit: finer parts of center and width are rounded
 _LIMIT = 1e9  # center and width beyond it count as it, so that 64-bit integers hold every term

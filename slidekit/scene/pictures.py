@@ -132,14 +132,14 @@ def data_line(sight: Sight) -> str:
     parts = [place_in_words(picture)]
     if picture.slab_mm > 0:
         parts.append(slab_in_words(picture))
-    return " · ".join([*parts, *_window_in_words(sight)])
+    return " · ".join([*parts, *_look_in_words(sight)])
 
 
 def _plain_data_line(sight: Sight) -> str:
     """What is known of a picture without a place in the patient: above all, of its scale."""
     picture = sight.picture
     parts = ["picture" if picture.slice_number is None else f"picture {picture.slice_number}"]
-    parts += _window_in_words(sight)
+    parts += _look_in_words(sight)
     if picture.grid.space == "pixels":
         parts.append("no scale")
     else:
@@ -147,10 +147,13 @@ def _plain_data_line(sight: Sight) -> str:
     return " · ".join(parts)
 
 
-def _window_in_words(sight: Sight) -> list[str]:
-    if not sight.windows:
-        return []
-    return [f"window {windows_in_words(sight.windows, sight.picture.unit)}"]
+def _look_in_words(sight: Sight) -> list[str]:
+    parts = []
+    if sight.windows:
+        parts.append(f"window {windows_in_words(sight.windows, sight.picture.unit)}")
+    if sight.view.overlays:
+        parts.append("overlay of the file")
+    return parts
 
 
 def compose_sight(

@@ -26,6 +26,7 @@ def plane_request(view: View) -> PlaneRequest:
         crop_mm=view.crop_mm,
         pose=_pose(view) if view.plane == "oblique" else None,
         surface=_surface(view) if view.plane == "curved" else None,
+        overlays=view.overlays,
     )
 
 
@@ -55,6 +56,8 @@ def blamed_field(error: ScanError, view: View) -> str:
     """The field whose line a complaint about a view should point to."""
     if "plane: picture" in str(error) or "window" in error.wrong:
         return "window" if "window" in error.wrong else "plane"
+    if error.wrong.startswith("overlays"):
+        return "overlays"
     crop = next((field for field in CROPS if getattr(view, field) is not None), None)
     if crop is not None and any(word in error.wrong for word in _OF_A_CROP):
         return crop

@@ -169,7 +169,7 @@ def _with_article(noun: str) -> str:
     return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
 
 
-_OF_NO_PLANE = {"window", *CROPS, "slab_mm", "slab"}
+_OF_NO_PLANE = {"window", *CROPS, "overlays", "slab_mm", "slab"}
 
 
 def _same_plane(one: View, other: View) -> bool:

@@ -57,6 +57,11 @@ class View(FreePlane):
         "sagittal y, z; oblique and curved: right and down from the middle",
         examples=[[[-60, -60], [60, 60]]],
     )
+    overlays: bool = Field(
+        default=False,
+        description="Draw the graphics that some files carry beside an image, white, on acquired "
+        "slices and pictures",
+    )
     crop_px: tuple[Pixels, Pixels] | None = Field(
         default=None,
         description="Instead of `crop_mm`, on acquired slices and pictures: two opposite corners "

@@ -146,6 +146,7 @@ def _picture(sight: Sight, image: Enlarged, series: Series) -> Json:
         "scan": sight.view.scan,
         "plane": picture.plane,
         **_place(sight, grid),
+        **({"overlays": "drawn"} if sight.view.overlays else {}),
         "windows": [_window(used) for used in sight.windows],
         "unit": picture.unit,
         "rows": grid.rows,

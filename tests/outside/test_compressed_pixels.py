@@ -20,7 +20,7 @@ from pydicom.encaps import encapsulate
 from slidekit.errors import ScanError
 from slidekit.scans import jpeg
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.library import decode_color, decode_frame
+from slidekit.scans.decoding import decode_color, decode_frame
 from slidekit.scans.model import PlaneRequest
 from slidekit.scans.pixels import read_stored
 from slidekit.scans.viewing import read_views

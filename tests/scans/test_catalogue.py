@@ -315,7 +315,7 @@ REMARKS = {
     "the pixels were once compressed with loss: their values are approximate": {
         "LossyImageCompression": "01"
     },
-    "some slices carry an overlay, which is not drawn": {
+    "some slices carry an overlay, drawn on views with `overlays: true` alone": {
         "OverlayRows": 4,
         "OverlayColumns": 5,
         "OverlayBitPosition": 0,

@@ -12,7 +12,8 @@ from pydicom.uid import EnhancedCTImageStorage, RLELossless
 
 from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.library import decode_frame, parse_header
+from slidekit.scans.decoding import decode_frame
+from slidekit.scans.library import parse_header
 from slidekit.scans.model import GreyWindow, PlaneRequest, Series
 from slidekit.scans.pixels import read_stored
 from slidekit.scans.planes import read_planes

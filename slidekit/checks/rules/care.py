@@ -5,7 +5,7 @@ from slidekit.checks.rules.rule import Complaint, Findings, Rule
 
 
 def find_burned_in(heard: Heard) -> Findings:
-    """A scan that has, or may have, text in its pixels.
+    """A scan that has, or may have, text in its pixels, or a view that draws overlays.
 
     Why: what may show a patient's name inside the picture cannot be left out with the attributes.
 
@@ -18,6 +18,10 @@ def find_burned_in(heard: Heard) -> Findings:
         if series.burned_in_text:
             text = f"scan `{name}` has, or may have, text in its pixels: look for names"
             yield Complaint(("scans", name), f"{text} before showing it", name)
+    for name, sight in heard.sights.views.items():
+        if sight.view.overlays and name in heard.source.board.views:
+            text = f"view `{name}` draws what its files carry as overlays: look for names"
+            yield Complaint(("views", name, "overlays"), f"{text} before showing it", name)
 
 
 def find_idle_waivers(heard: Heard) -> Findings:
