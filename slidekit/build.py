@@ -16,6 +16,7 @@ from slidekit.scene.links import Evidence, told_findings
 from slidekit.scene.model import Page
 from slidekit.scene.opening import Library, open_library
 from slidekit.scene.panel import compose_panel
+from slidekit.scene.panel_extras import supplements_of
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
 from slidekit.scene.shorter import Gone, shorten
@@ -342,7 +343,9 @@ def _compose_panels(
     faults: list[Fault] = []
     for name, panel in panels.items():
         shown = _shown_in(("panels", name), panel.views)
-        measured = _measured(source.board, placeholders_in(panel))
+        account = source.board.account if panel.stages else None
+        named = [*placeholders_in(panel), *placeholders_in(account)]
+        measured = _measured(source.board, named)
         wanted = Wanted(shown, (), _panel_px(panel), True, *measured)
         try:
             library = open_library(source, wanted.scans(source), verify=verify)
@@ -350,7 +353,8 @@ def _compose_panels(
             cast = cast_of(panel.views)
             resolver = Resolver(source.board, sights, cast, sound.tallies)
             printed = with_numbers(panel, resolver)
-            page = compose_panel(name, printed, sights, sound.style, source.board.talk)
+            extra = supplements_of(printed, resolver)
+            page = compose_panel(name, printed, sights, sound.style, source.board.talk, extra)
             sights = refined(sights, fineness_of([page], sights, panel.png_dpi))
             page = with_pictures(page, sights)
             laid_out[name] = _LaidOutPanel(page, sights, library)
@@ -376,7 +380,8 @@ def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tu
     write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
     write_png(one.page, png, dpi)
     evidence = evidence_record(sound.inputs, one.sights, one.library.series)
-    write_record({**evidence, **numbers_record(sound.tallies)}, record)
+    account = account_record(sound.source.board, ())
+    write_record({**evidence, **numbers_record(sound.tallies), **account}, record)
     return pdf, png, record
 
 

@@ -126,7 +126,7 @@ def _is_percent_of(percent: Fraction, proportion: Proportion) -> bool:
 
 def _numbers_on(page: OwnSlide | Panel, tallies: Tallies) -> tuple[str, ...]:
     """Numbers that the page draws, prints or says, each once."""
-    drawn = page.counts if isinstance(page, SeriesSlide) else ()
+    drawn = page.counts if isinstance(page, SeriesSlide | Panel) else ()
     said = [place.name for place in placeholders(parse_words(_say(page)))]
     printed = numbers_printed_in(page, tallies)
     return tuple(dict.fromkeys([*drawn, *printed, *(one for one in said if one in tallies)]))

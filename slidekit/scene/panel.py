@@ -13,6 +13,7 @@ from slidekit.errors import FitError
 from slidekit.scene.exhibits import Exhibit, exhibits_of
 from slidekit.scene.fineness import CLEAR_PPI, fineness_of, softness_notes
 from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Text
+from slidekit.scene.panel_body import Body, Way, Words, body_in_column, body_in_halves
 from slidekit.scene.panel_foot import (
     PANEL_CAUTION,
     Block,
@@ -26,13 +27,13 @@ from slidekit.scene.panel_text import (
     SHORTEST_LINE,
     line_mm,
     set_column,
-    set_columns,
     set_headlines,
 )
 from slidekit.scene.panel_type import PanelType, em_mm, measure_mm, type_ladder
 from slidekit.scene.pictures import Cast, Sights
 from slidekit.scene.speech import cast_of
 from slidekit.scene.style import Style
+from slidekit.scene.supplements import Supplement
 from slidekit.scene.text import (
     misfit,
     paragraphs_of,
@@ -60,7 +61,7 @@ class _Job:
 
     headline: tuple[Paragraph, ...]
     lead: tuple[Paragraph, ...]
-    body: tuple[Paragraph, ...]
+    words: Words
     exhibits: tuple[Exhibit, ...]
     foot: tuple[Block, ...]
     cast: Cast
@@ -82,17 +83,35 @@ class _Layout:
     type: PanelType
     headline: Text
     lead: tuple[Text, ...]
-    body: tuple[Text, ...]
+    body: Body
     gallery: Gallery
 
     @property
     def words_whole(self) -> bool:
-        texts = (*self.lead, *self.body)
-        return all(words_whole(t.paragraphs, t.box.width_mm, t.size_pt) for t in texts)
+        return Body(self.lead).words_whole and self.body.words_whole
 
 
-def compose_panel(name: str, panel: Panel, sights: Sights, style: Style, talk: Talk) -> Page:
+@dataclass(frozen=True)
+class _Shown:
+    """What is drawn on a panel besides its words."""
+
+    sights: Sights
+    notes: Mapping[str, str]  # of pictures that print soft
+    supplements: tuple[Supplement, ...]
+    style: Style
+
+
+def compose_panel(
+    name: str,
+    panel: Panel,
+    sights: Sights,
+    style: Style,
+    talk: Talk,
+    supplements: tuple[Supplement, ...] = (),
+) -> Page:
     """The panel as a page of its own size; under pictures that print soft it says so.
+
+    `supplements` stand with its text.
 
     Raises
     ------
@@ -103,7 +122,7 @@ def compose_panel(name: str, panel: Panel, sights: Sights, style: Style, talk: T
     """
     notes: dict[str, str] = {}
     for _ in range(NOTE_ROUNDS):
-        page = _compose(name, panel, (sights, notes), style, talk)
+        page = _compose(name, panel, _Shown(sights, notes, supplements, style), talk)
         needed = softness_notes(fineness_of([page], sights, CLEAR_PPI))
         if needed == notes:
             break
@@ -111,15 +130,9 @@ def compose_panel(name: str, panel: Panel, sights: Sights, style: Style, talk: T
     return page
 
 
-def _compose(
-    name: str,
-    panel: Panel,
-    seen: tuple[Sights, Mapping[str, str]],
-    style: Style,
-    talk: Talk,
-) -> Page:
-    job = _job(panel, seen, style)
-    ladder = type_ladder(style, panel.size_mm)
+def _compose(name: str, panel: Panel, shown: _Shown, talk: Talk) -> Page:
+    job = _job(panel, shown)
+    ladder = type_ladder(job.style, panel.size_mm)
     found = (layout for type_ in ladder for layout in _layouts(job, type_))
     layouts = [layout for layout in found if layout.words_whole]
     if not layouts:
@@ -137,29 +150,28 @@ def _compose(
         title=panel.headline,
         layout="title_only",
         size_mm=panel.size_mm,
-        ground=style.colors.ground,
+        ground=job.style.colors.ground,
         items=tuple(_items(job, chosen)),
         language=talk.language,
     )
 
 
-def _job(panel: Panel, seen: tuple[Sights, Mapping[str, str]], style: Style) -> _Job:
-    sights, notes = seen
+def _job(panel: Panel, shown: _Shown) -> _Job:
     width_mm, height_mm = panel.size_mm
     margin_mm = MARGIN_SHARE * min(panel.size_mm)
     body = paragraphs_of(panel.body)
     lead_size = 1 if len(body) > 1 and len(body[0].plain.split()) <= LEAD_WORDS else 0
-    exhibits = exhibits_of(panel.views, sights, notes=notes, foot=PANEL_CAUTION)
+    exhibits = exhibits_of(panel.views, shown.sights, notes=shown.notes, foot=PANEL_CAUTION)
     return _Job(
         headline=paragraphs_of(panel.headline, bold=True),
         lead=body[:lead_size],
-        body=body[lead_size:],
+        words=Words(body[lead_size:], shown.supplements),
         exhibits=exhibits,
         foot=foot_blocks(exhibit.sight for exhibit in exhibits),
         cast=cast_of(panel.views),
         content=Box(0, 0, width_mm, height_mm).inset(margin_mm, margin_mm),
         page_mm2=width_mm * height_mm,
-        style=style,
+        style=shown.style,
     )
 
 
@@ -190,52 +202,50 @@ def _stacked(job: _Job, headline: Text, room: Box, setting: Setting) -> Iterator
     """Lead, pictures, text, one below the other; nothing if they do not fit."""
     sizes = setting.type
     lead = set_column(job.lead, room, sizes.lead_pt, job.style)
-    above_mm, below_mm = _stack_mm(job, room, setting)
-    pictures = room._replace(
-        top_mm=room.top_mm + above_mm, height_mm=room.height_mm - above_mm - below_mm
-    )
-    gallery = arrange_gallery(job.exhibits, pictures, setting, job.least_picture_mm)
-    if gallery is not None:
-        rest = _below(gallery.bottom_mm + _stack_gap_mm(setting), room)
-        body = _body_under(gallery, job, rest, setting)
-        yield _Layout(sizes, headline, lead, body, gallery)
+    for way in job.words.ways:
+        above_mm, below_mm = _stack_mm(job, room, setting, way)
+        if below_mm > room.height_mm:
+            continue
+        pictures = room._replace(
+            top_mm=room.top_mm + above_mm, height_mm=room.height_mm - above_mm - below_mm
+        )
+        gallery = arrange_gallery(job.exhibits, pictures, setting, job.least_picture_mm)
+        if gallery is not None:
+            rest = _below(gallery.bottom_mm + _stack_gap_mm(setting), room)
+            body = _body_under(gallery, job, rest, setting, way)
+            yield _Layout(sizes, headline, lead, body, gallery)
 
 
-def _stack_mm(job: _Job, room: Box, setting: Setting) -> tuple[float, float]:
+def _stack_mm(job: _Job, room: Box, setting: Setting, way: Way) -> tuple[float, float]:
     """Heights that lead and text take in a stack, with the gaps to the pictures between them."""
     gap_mm = _stack_gap_mm(setting)
     lead = set_column(job.lead, room, setting.type.lead_pt, job.style)
-    body = _set_body(job, _halves(room, setting), room, setting)
+    body = body_in_halves(job.words, _halves(room, setting), room, setting, way)
     above_mm = lead[0].box.height_mm + gap_mm if lead else 0.0
-    below_mm = max(text.box.height_mm for text in body) + gap_mm if body else 0.0
-    return above_mm, below_mm
+    return above_mm, body.bottom_mm - room.top_mm + gap_mm
 
 
 def _stack_gap_mm(setting: Setting) -> float:
     return 1.2 * em_mm(setting.type.body_pt)
 
 
-def _body_under(gallery: Gallery, job: _Job, room: Box, setting: Setting) -> tuple[Text, ...]:
+def _body_under(gallery: Gallery, job: _Job, room: Box, setting: Setting, way: Way) -> Body:
     """The text below the pictures, its columns in line with theirs if it fits so."""
-    texts = _set_body(job, _halves(room, setting), room, setting)
+    body = body_in_halves(job.words, _halves(room, setting), room, setting, way)
     lefts_mm = [hung.picture.left_mm for hung in gallery.last_row]
-    if len(lefts_mm) == len(texts) == 2:
+    if len(lefts_mm) == body.columns == 2:
         right = room._replace(left_mm=lefts_mm[1], width_mm=room.right_mm - lefts_mm[1])
-        left_mm = lefts_mm[1] - setting.column_gap_mm - room.left_mm
-        in_line = _set_body(job, (room._replace(width_mm=left_mm), right), room, setting)
-        if len(in_line) == 2 and all(text.box.bottom_mm <= room.bottom_mm for text in in_line):
+        left = room._replace(width_mm=lefts_mm[1] - setting.column_gap_mm - room.left_mm)
+        in_line = body_in_halves(job.words, (left, right), room, setting, way)
+        if in_line.columns == 2 and in_line.bottom_mm <= room.bottom_mm:
             return in_line
-    return texts
+    return body
 
 
 def _halves(room: Box, setting: Setting) -> tuple[Box, Box]:
     half_mm = (room.width_mm - setting.column_gap_mm) / 2
     right = room._replace(left_mm=room.right_mm - half_mm, width_mm=half_mm)
     return room._replace(width_mm=half_mm), right
-
-
-def _set_body(job: _Job, halves: tuple[Box, Box], room: Box, setting: Setting) -> tuple[Text, ...]:
-    return set_columns(job.body, halves, room, setting.type.body_pt, job.style)
 
 
 def _side_by_side(
@@ -246,8 +256,8 @@ def _side_by_side(
     lead = set_column(job.lead, column, sizes.lead_pt, job.style)
     if lead:
         column = _below(lead[0].box.bottom_mm + 0.8 * em_mm(sizes.lead_pt), column)
-    body = set_column(job.body, column, sizes.body_pt, job.style)
-    if body[-1].box.bottom_mm <= column.bottom_mm:
+    body = body_in_column(job.words, column, setting)
+    if body.bottom_mm <= column.bottom_mm:
         gallery = arrange_gallery(job.exhibits, pictures, setting, job.least_picture_mm)
         if gallery is not None:
             yield _Layout(sizes, headline, lead, body, gallery)
@@ -256,7 +266,7 @@ def _side_by_side(
 def _columns_of(job: _Job, room: Box, setting: Setting) -> Iterator[tuple[Box, Box]]:
     """Ways to divide a room into text and pictures, the text in lines of good length."""
     for letters in COLUMN_LETTERS:
-        text_mm = measure_mm(job.body or job.lead, setting.type.body_pt, letters)
+        text_mm = measure_mm(job.words.body, setting.type.body_pt, letters)
         pictures_mm = room.width_mm - text_mm - 1.6 * setting.column_gap_mm
         if pictures_mm > 0:
             pictures = room._replace(left_mm=room.right_mm - pictures_mm, width_mm=pictures_mm)
@@ -278,7 +288,7 @@ def _items(job: _Job, layout: _Layout) -> Iterator[Item]:
     yield from layout.lead
     for hung in layout.gallery.hung:
         yield from hung.items(setting)
-    yield from layout.body
+    yield from layout.body.items(setting)
     size_pt = layout.type.footer_pt
     foot_mm = foot_height_mm(job.foot, job.content.width_mm, size_pt)
     foot = job.content._replace(top_mm=job.content.bottom_mm - foot_mm, height_mm=foot_mm)
@@ -288,7 +298,7 @@ def _items(job: _Job, layout: _Layout) -> Iterator[Item]:
 def _misfit(job: _Job, type_: PanelType) -> FitError:
     """By how much the least sizes are too large, one thing below the other."""
     content, setting = job.content, Setting(job.style, type_, job.cast)
-    for paragraphs in (job.lead, job.body):
+    for paragraphs in (job.lead, job.words.body):
         if not words_whole(paragraphs, content.width_mm, type_.body_pt):
             return misfit(paragraphs, (content.width_mm, inf), type_.body_pt, "the text")
     title = type_.title
@@ -300,10 +310,16 @@ def _misfit(job: _Job, type_: PanelType) -> FitError:
         headlines[-1].box.bottom_mm
         - content.top_mm
         + 2.0 * em_mm(type_.body_pt)
-        + sum(_stack_mm(job, content, setting))
+        + min(sum(_stack_mm(job, content, setting, way)) for way in job.words.ways)
         + least_height_mm(job.exhibits, content.width_mm, setting, job.least_picture_mm)
         + foot_height_mm(job.foot, content.width_mm, type_.footer_pt)
     )
+    if needed_mm == inf:
+        return FitError(
+            f"what its counts or stages are called is too long for {content.width_mm:.0f} mm of"
+            f" width at {type_.key_pt:g} pt, the least size",
+            "Shorten what they are called, or make the panel wider",
+        )
     over_mm = max(needed_mm - content.height_mm, 1.0)
     return FitError(
         f"its texts and pictures need {ceil(over_mm)} mm more height "
@@ -313,7 +329,7 @@ def _misfit(job: _Job, type_: PanelType) -> FitError:
 
 
 def _remedy(job: _Job, over_mm: float, type_: PanelType) -> str:
-    body = (*job.lead, *job.body)
+    body = (*job.lead, *job.words.body)
     letters = min(job.content.width_mm / measure_mm(body, type_.body_pt, 1), LONGEST_LINE)
     lines = ceil(over_mm / line_mm(type_.body_pt))
     surplus = ceil(lines * letters / LETTERS_PER_WORD)

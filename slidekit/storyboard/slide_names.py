@@ -60,6 +60,8 @@ def faults_of_pages(
         yield from _spoken_in_print(check, ("slides", at), printed, on_page)
     for name, panel in source.board.panels.items():
         yield from check.shown(("panels", name), panel.views)
+        yield from check.listed(("panels", name, "counts"), panel.counts, (COUNTS,))
+        yield from check.listed(("panels", name, "stages"), panel.stages, (STAGES,))
         on_page = tuple(region for shown in panel.views for region in shown.regions)
         yield from _spoken_in_print(check, ("panels", name), panel.model_dump(), on_page)
     for name, finding in source.board.findings.items():
@@ -117,13 +119,13 @@ class _Check:
                 yield from self._human_remains(path, [view])
             case TimelineSlide(highlight=names):
                 yield from self._chronology(path)
-                yield from self._list((*path, "highlight"), names, (PERIODS, EVENTS))
+                yield from self.listed((*path, "highlight"), names, (PERIODS, EVENTS))
             case SeriesSlide(counts=names):
-                yield from self._list((*path, "counts"), names, (COUNTS,))
+                yield from self.listed((*path, "counts"), names, (COUNTS,))
             case CompareSlide(stages=names):
                 yield from self._compared(path, names)
             case FindingsSlide(findings=names):
-                yield from self._list((*path, "findings"), names, (FINDINGS,))
+                yield from self.listed((*path, "findings"), names, (FINDINGS,))
             case NoticeSlide():
                 self.noticed = True
         yield from self._words((*path, "say"), slide)
@@ -141,7 +143,7 @@ class _Check:
         for i, one in enumerate(views):
             here = (*path, "views", i)
             yield from self._unknown((*here, "view"), one.view, (VIEWS,))
-            yield from self._list((*here, "regions"), one.regions, (REGIONS,))
+            yield from self.listed((*here, "regions"), one.regions, (REGIONS,))
             yield from self._measured(here, one)
             yield from self._inlays(here, one)
             yield from self._motion(here, one)
@@ -204,7 +206,7 @@ class _Check:
         if complaint := complaint_about(name, sections, self.defined):
             yield self.source.places.fault(path, *complaint)
 
-    def _list(
+    def listed(
         self, path: FieldPath, names: tuple[str, ...], sections: tuple[Section, ...]
     ) -> Iterator[Fault]:
         for i, name in enumerate(names):
@@ -220,7 +222,7 @@ class _Check:
             yield self.source.places.fault(path, wrong, instead)
 
     def _compared(self, path: FieldPath, stages: tuple[str, ...]) -> Iterator[Fault]:
-        yield from self._list((*path, "stages"), stages, (STAGES,))
+        yield from self.listed((*path, "stages"), stages, (STAGES,))
         if not stages and self.source.board.account is None:
             wrong, instead = "there is no account to compare with", "Add an `account` section"
             yield self.source.places.fault(path, wrong, instead)

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from slidekit.errors import FitError
 from slidekit.scene.account.entries import Entry
-from slidekit.scene.account.signs import compose_sign
+from slidekit.scene.account.signs import WIDEST, compose_sign
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
 from slidekit.scene.series.rows import Row, case_note, sources_of
 from slidekit.scene.series.track import Track, grid_color
@@ -27,7 +27,7 @@ SHARES = tuple(share / 100 for share in range(40, 62, 2))
 SMALLER_PT = 6.0  # what stands below a name
 LEAST_LARGER_PT = 2  # a name than what stands below it, however many rows there are
 SIGN_EM = 0.48  # radius
-SIGN_GAP_MM = 3.2
+SIGN_GAP_MM = 2.2
 TRACK_SCALE = 0.6
 ROW_GAP_MM = 2.4  # a rule stands in the middle of it
 TALLEST_GAP_MM = 9.0
@@ -121,7 +121,7 @@ class _Chart:
     @property
     def _indent_mm(self) -> float:
         """Of what stands beside a sign."""
-        return 2 * self._sign_mm + SIGN_GAP_MM
+        return 2 * WIDEST * self._sign_mm + SIGN_GAP_MM
 
     @property
     def _drop_mm(self) -> float:
@@ -164,7 +164,7 @@ class _Chart:
         told, here, links, series = self._stacks(entry)
         lefts, lower = self._lefts, top_mm + self._drop_mm
         middle = top_mm + LINE_PITCH_EM * self.sizes.name_pt * MM_PER_PT / 2
-        center = (lefts[1] + self._sign_mm, middle)
+        center = (lefts[1] + WIDEST * self._sign_mm, middle)
         items = (
             rule,
             *told.texts(lefts[0], top_mm),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
-from slidekit.scene.series.rows import Row, case_note, sources_of
+from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
 from slidekit.scene.series.track import Track, grid_color
 from slidekit.scene.stacks import Layer, Stack, line
 from slidekit.scene.style import Style
@@ -119,7 +119,6 @@ class IntervalChart:
 
     @cached_property
     def _foot(self) -> Stack:
-        interval = "Dot: share. Line: 95\N{NO-BREAK SPACE}% interval (Wilson)."
-        words = line(f"{sources_of(self.rows)} {interval}{case_note(self.rows)}")
+        words = line(f"{sources_of(self.rows)} {DOT_AND_LINE}{case_note(self.rows)}")
         layer = Layer(words, self.small_pt, self.style.colors.quiet, "caption")
         return Stack((layer,), self.room.width_mm, name="Source of the series")

@@ -95,12 +95,15 @@ def appearance(name: str, tallies: Tallies) -> str:
     return f"{row.called}{among}: {row.fraction}"
 
 
+DOT_AND_LINE = "Dot: share. Line: 95\N{NO-BREAK SPACE}% interval (Wilson)."
+
+
 def sources_of(rows: Iterable[Row]) -> str:
     """Where the cases come from, each table once."""
     return "; ".join(dict.fromkeys(row.tally.table.about.rstrip(".") for row in rows)) + "."
 
 
-def case_note(rows: Iterable[Row]) -> str:
-    """What a ring means, or nothing where no row has one."""
+def case_note(rows: Iterable[Row], where: str = "of this talk") -> str:
+    """What a ring means, or nothing where no row has one; `where` the case is met."""
     cases = dict.fromkeys(row.case for row in rows if row.case)
-    return f" Ring: with {', '.join(cases)} of this talk." if cases else ""
+    return f" Ring: with {', '.join(cases)} {where}." if cases else ""

@@ -126,7 +126,7 @@ def test_a_sign_stands_out_from_the_ground_and_its_glyph_from_the_sign(style):
         color = first.fill or first.stroke.color
         assert contrast_ratio(color, style.colors.ground) >= 3
         for glyph in rest:
-            drawn = glyph.color if isinstance(glyph, Text) else glyph.stroke.color
+            drawn = glyph.color if isinstance(glyph, Text) else glyph.fill or glyph.stroke.color
             assert contrast_ratio(drawn, first.fill or style.colors.ground) >= 3
 
 

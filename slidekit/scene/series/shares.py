@@ -1,0 +1,129 @@
+"""The shares of a series for a column of a printed panel: name and numbers above each axis."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import inf
+
+from slidekit.scene.asides import Lettering
+from slidekit.scene.model import Box, Group, Shape, Text
+from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
+from slidekit.scene.series.track import Track
+from slidekit.scene.stacks import Layer, Stack, line
+from slidekit.scene.style import Style
+from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT, line_width_mm
+
+ROW_GAP_MM = 3.5
+ON_PANEL = "of this panel"
+FIGURES_GAP_MM = 5.0
+LEAST_NAME_SHARE = 0.4  # of the width
+
+
+@dataclass(frozen=True)
+class Shares:
+    """Rows one below the other, the two ends of the axis, and where the cases come from."""
+
+    rows: tuple[Row, ...]
+
+    def height_mm(self, width_mm: float, lettering: Lettering, style: Style) -> float:
+        """Height at these sizes; infinite where a name has too little width beside its numbers."""
+        set_ = _SetShares(self.rows, width_mm, lettering, style)
+        return set_.height_mm if set_.is_wide_enough else inf
+
+    def compose(self, box: Box, lettering: Lettering, style: Style) -> Sequence[Group]:
+        """A group for each row, and one for what explains them."""
+        return tuple(_SetShares(self.rows, box.width_mm, lettering, style).groups(box))
+
+
+@dataclass(frozen=True)
+class _SetShares:
+    rows: tuple[Row, ...]
+    width_mm: float
+    lettering: Lettering
+    style: Style
+
+    @property
+    def is_wide_enough(self) -> bool:
+        names = [self._name(row) for row in self.rows]
+        enough = self._name_mm >= LEAST_NAME_SHARE * self.width_mm
+        return enough and all(name.words_whole for name in names) and self._source.words_whole
+
+    @property
+    def height_mm(self) -> float:
+        rows = sum(map(self._row_mm, self.rows)) + ROW_GAP_MM * len(self.rows)
+        return rows + self._line_mm + self._source.height_mm
+
+    def groups(self, box: Box) -> Iterator[Group]:
+        track = Track(box.left_mm, self.width_mm, self.style)
+        top = box.top_mm
+        for row in self.rows:
+            name, figures = self._name(row), self._figures(row)
+            y = top + self._words_mm(row) + track.height_mm / 2
+            items = (
+                *name.texts(box.left_mm, top),
+                *figures.texts(box.left_mm + self._name_mm + FIGURES_GAP_MM, top),
+                *track.marks(row, y),
+            )
+            yield Group(f"Row {row.name}", row.alt, items)
+            top += self._row_mm(row) + ROW_GAP_MM
+        yield Group("Axis and source", self._alt, tuple(self._foot(box, top - ROW_GAP_MM)))
+
+    def _foot(self, box: Box, top_mm: float) -> Iterator[Shape | Text]:
+        quiet, small = self.style.colors.quiet, self.lettering.small_pt
+        place = Box(box.left_mm, top_mm, self.width_mm, self._line_mm)
+        first, last = (line(f"{percent}\N{NO-BREAK SPACE}%") for percent in (0, 100))
+        yield Text(place, first, small, quiet, "caption")
+        yield Text(place, last, small, quiet, "caption", align="right")
+        yield from self._source.texts(box.left_mm, top_mm + self._line_mm + ROW_GAP_MM)
+
+    @property
+    def _alt(self) -> str:
+        layer = self._source.layers[0]
+        return f"Axes from 0 to 100 %. {layer.paragraphs[0].plain}"
+
+    @property
+    def _line_mm(self) -> float:
+        return LINE_PITCH_EM * self.lettering.small_pt * MM_PER_PT
+
+    def _row_mm(self, row: Row) -> float:
+        return self._words_mm(row) + Track(0.0, self.width_mm, self.style).height_mm
+
+    def _words_mm(self, row: Row) -> float:
+        return max(self._name(row).height_mm, self._figures(row).height_mm)
+
+    @cached_property
+    def _figures_mm(self) -> float:
+        size, small = self.lettering.size_pt, self.lettering.small_pt
+        widths = [
+            width
+            for row in self.rows
+            for width in (
+                line_width_mm(row.fraction, size, bold=True),
+                line_width_mm(row.percents, small),
+            )
+        ]
+        return max(widths) * 1.03 + 0.4
+
+    @property
+    def _name_mm(self) -> float:
+        return self.width_mm - self._figures_mm - FIGURES_GAP_MM
+
+    def _name(self, row: Row) -> Stack:
+        return self._stack(row.called, row.notes, self._name_mm)
+
+    def _figures(self, row: Row) -> Stack:
+        return self._stack(row.fraction, row.percents, self._figures_mm, bold=True)
+
+    def _stack(self, first: str, below: str, width_mm: float, *, bold: bool = False) -> Stack:
+        colors = self.style.colors
+        layers = (
+            Layer(line(first, bold=bold), self.lettering.size_pt, colors.ink, "label"),
+            Layer(line(below), self.lettering.small_pt, colors.quiet, "caption"),
+        )
+        return Stack(layers, width_mm, "right" if bold else "left")
+
+    @property
+    def _source(self) -> Stack:
+        words = f"{sources_of(self.rows)} {DOT_AND_LINE}{case_note(self.rows, ON_PANEL)}"
+        layer = Layer(line(words), self.lettering.small_pt, self.style.colors.quiet, "caption")
+        return Stack((layer,), self.width_mm)
