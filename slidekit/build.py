@@ -10,6 +10,7 @@ from slidekit.cache import trim_cache
 from slidekit.checks.heard import Heard
 from slidekit.checks.talk import Checked, check_heard
 from slidekit.errors import Fault, FitError, StoryboardError
+from slidekit.scene.answering import find_candidate_faults
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.fineness import DECK_PPI, DRAFT_PPI, fineness_of, refined, with_pictures
 from slidekit.scene.links import Evidence, told_findings
@@ -25,6 +26,7 @@ from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.scene.wanted import Wanted
+from slidekit.shipped import candidates_file
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.names import find_name_faults
@@ -35,6 +37,7 @@ from slidekit.storyboard.read import Source, read_storyboard
 from slidekit.storyboard.slides import (
     CompareSlide,
     FindingsSlide,
+    MaterialsSlide,
     OwnSlide,
     ScanSlide,
     TimelineSlide,
@@ -85,8 +88,12 @@ class Sound:
     @property
     def inputs(self) -> tuple[Path, ...]:
         """The files that decide the outputs, besides the scans."""
-        tables = (Path(table.file) for table in self.source.board.tables.values())
-        return (*self.source.files, self.style_path, *dict.fromkeys(tables))
+        board = self.source.board
+        tables = [Path(table.file) for table in board.tables.values()]
+        candidates = [Path(one.file) for one in board.materials.values() if one.file]
+        if board.materials:
+            candidates.append(candidates_file())
+        return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *candidates]))
 
 
 @dataclass(frozen=True)
@@ -194,6 +201,8 @@ def read_sound(storyboard: Path, style_name: str | None) -> Sound:
     )
     if faults:
         raise StoryboardError(faults)
+    if faults := find_candidate_faults(source):
+        raise StoryboardError(faults)
     return Sound(source, style, path, count_up(source))
 
 
@@ -231,26 +240,33 @@ def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int)
             shown |= _shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
             alone.append(slide.view)
-    measured = _measured(board, named)
-    return Wanted(shown, tuple(alone), target_px, True, *measured, moving=True)
+        if isinstance(slide, MaterialsSlide):
+            named.append(slide.question)
+    wanted = Wanted(shown, tuple(alone), target_px, native=True, moving=True)
+    return _with_measured(wanted, board, named)
 
 
 def _measured_in(evidence: Iterable[str], board: Storyboard) -> Iterator[str]:
-    """Regions whose values count, and volumes, among evidence and behind its stages."""
+    """Regions whose values count, volumes and contrasts, among evidence and behind its stages."""
     stages = Stages(board.account)
     for written in evidence:
         name, _, part = written.partition(".")
-        if part or name in board.volumes:
+        if part or name in board.volumes or name in board.contrasts:
             yield name
         if name in stages:
             yield from _measured_in(stages.known[name].by, board)
 
 
-def _measured(board: Storyboard, named: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The regions and the volumes among names."""
-    known = dict.fromkeys(named)
-    regions = tuple(name for name in known if name in board.regions)
-    return regions, tuple(name for name in known if name in board.volumes)
+def _with_measured(wanted: Wanted, board: Storyboard, named: Iterable[str]) -> Wanted:
+    """What is wanted, and what among names is measured."""
+    known = tuple(dict.fromkeys(named))
+    return replace(
+        wanted,
+        named=tuple(name for name in known if name in board.regions),
+        volumes=tuple(name for name in known if name in board.volumes),
+        questions=tuple(name for name in known if name in board.materials),
+        spoken_contrasts=tuple(name for name in known if name in board.contrasts),
+    )
 
 
 def _shown_in(path: FieldPath, views: tuple[ShownView, ...]) -> dict[FieldPath, ShownView]:
@@ -345,8 +361,8 @@ def _compose_panels(
         shown = _shown_in(("panels", name), panel.views)
         account = source.board.account if panel.stages else None
         named = [*placeholders_in(panel), *placeholders_in(account)]
-        measured = _measured(source.board, named)
-        wanted = Wanted(shown, (), _panel_px(panel), True, *measured)
+        wanted = Wanted(shown, (), _panel_px(panel), native=True)
+        wanted = _with_measured(wanted, source.board, named)
         try:
             library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)

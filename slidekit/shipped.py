@@ -16,6 +16,11 @@ def styles_folder() -> Path:
     return _shipped("styles")
 
 
+def candidates_file() -> Path:
+    """The shipped candidates for materials questions."""
+    return styles_folder() / "materials.yaml"
+
+
 def demo_folder() -> Path:
     """The folder of the demo: storyboards and the generator of its synthetic scans."""
     return _shipped("demo_deck")

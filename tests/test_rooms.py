@@ -13,7 +13,7 @@ MAY_IMPORT = {
     "errors": set(),
     "shipped": set(),
     "cache": set(),
-    "evidence": {"errors"},
+    "evidence": {"errors", "cache"},
     "storyboard": {"errors", "evidence"},
     "scans": {"errors", "shipped", "cache"},
     "scene": {"errors", "shipped", "evidence", "storyboard", "scans"},

@@ -134,6 +134,22 @@ def of_comparison(p: Fraction) -> Strength:
     return Strength("possible", f"its difference may well be chance ({p_in_words})")
 
 
+def of_materials() -> Strength:
+    """What CT numbers leave possible is possible: many substances share a CT number, and one that
+    nobody compared may fit as well."""
+    return Strength("possible", "CT numbers alone do not name a substance")
+
+
+def of_contrast(interval: tuple[float, float], cautions: Iterable[tuple[str, str]]) -> Strength:
+    """Two measured regions differ as surely as their 95 % interval stays clear of nothing, and no
+    more surely than their values are measured."""
+    low, high = interval
+    if low <= 0 <= high:
+        return Strength("possible", "its difference may well be chance")
+    shown = Strength("almost certain", "a difference of samples is never quite beyond chance")
+    return min(shown, of_measure(cautions), key=lambda strength: strength.rank)
+
+
 def of_agreement(kappa: Fraction | None) -> Strength:
     """What two readers read, by their kappa.
 

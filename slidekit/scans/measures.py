@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 import numpy as np
 
 from slidekit.scans.cropping import Window, crop_grid
+from slidekit.scans.distributions import Distribution, distribution_of
 from slidekit.scans.geometry import Array, normal, pixel_from_lps
 from slidekit.scans.model import Grid, Outline, PlaneImage, SlabMode, Vector
 from slidekit.scans.outlines import Contour, distances_to_outline, on_image, outline_mask
@@ -83,6 +84,8 @@ class AreaMeasure:
     resampled: bool = False  # oblique and curved planes lie between the samples of the scan
     laid_flat: bool = False  # on a curved surface: its sizes are not those of the body
     cautions: tuple[Caution, ...] = ()
+    clipped_at_top: int = 0  # those of `clipped` above 0: what lies below comes of the lower end
+    distribution: Distribution | None = None  # None: no sample lies inside
 
 
 @dataclass(frozen=True)
@@ -130,8 +133,9 @@ def measure_area(image: PlaneImage, outline: Outline, ends: Ends | None = None) 
     window = _window_around(contour, image.grid)
     grid, absent = crop_grid(image.grid, window), image.absent[window]
     inside = outline_mask(grid, contour)
-    values = image.values[window][inside & ~absent].astype(np.float64)
-    clipped = _count_clipped(image, window, inside & ~absent, ends)
+    known, samples = inside & ~absent, image.values[window]
+    values = samples[known].astype(np.float64)
+    at_end = _at_ends(image, window, known, ends)
     edge_share, thin = _edges(contour, grid, inside)
     measure = AreaMeasure(
         statistics=statistics_of(values),
@@ -142,11 +146,13 @@ def measure_area(image: PlaneImage, outline: Outline, ends: Ends | None = None) 
         pixel_mm=sqrt(image.native_mm[0] * image.native_mm[1]),
         edge_share=edge_share,
         absent=int((inside & absent).sum()),
-        clipped=clipped,
+        clipped=int(at_end.sum()),
         slab_mm=image.slab_mm,
         slab=image.slab,
         resampled=image.plane in ("oblique", "curved"),
         laid_flat=image.flattening is not None,
+        clipped_at_top=int((samples[at_end] > 0).sum()),
+        distribution=distribution_of(samples, known),
     )
     cut_off = _is_cut_off(contour, image.grid)
     return replace(measure, cautions=tuple(_cautions(measure, thin=thin, cut_off=cut_off)))
@@ -180,13 +186,16 @@ def statistics_of(values: Array) -> Statistics | None:
     )
 
 
-def _count_clipped(image: PlaneImage, window: Window, inside: Mask, ends: Ends | None) -> int:
+def _at_ends(image: PlaneImage, window: Window, inside: Mask, ends: Ends | None) -> Mask:
     """Samples inside at an end of the scale; of an interpolated plane, those that a voxel at an
     end has gone into."""
     if image.at_end is not None:
-        return int((image.at_end[window] & inside).sum())
+        return image.at_end[window] & inside
+    at_end = np.zeros_like(inside)
     found = at_ends(image.values[window][inside], image.unit, ends)
-    return 0 if found is None else int(found.sum())
+    if found is not None:
+        at_end[inside] = found
+    return at_end
 
 
 def _edges(outline: Contour, grid: Grid, inside: Mask) -> tuple[float, bool]:

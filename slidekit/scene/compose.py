@@ -11,6 +11,7 @@ from slidekit.scene.account.stage_row import compose_stage_row
 from slidekit.scene.exhibits import exhibits_of
 from slidekit.scene.findings_slide import compose_findings
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
+from slidekit.scene.materials import compose_materials
 from slidekit.scene.model import Box, Item, Layout, Page, Text
 from slidekit.scene.pictures import Sights, letters_for
 from slidekit.scene.scan_slide import compose_exhibits
@@ -35,6 +36,7 @@ from slidekit.storyboard.slides import (
     CompareSlide,
     CreditsSlide,
     FindingsSlide,
+    MaterialsSlide,
     NoticeSlide,
     OwnSlide,
     QuoteSlide,
@@ -53,6 +55,7 @@ LAYOUTS: dict[str, Layout] = {
     "scan": "pictures",
     "timeline": "title_only",
     "series": "title_only",
+    "materials": "title_only",
     "findings": "title_only",
     "compare": "title_only",
     "credits": "text",
@@ -148,11 +151,8 @@ def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: S
             }
             pages = {name: _pages_behind(name, stage) for name in slide.findings}
             items = compose_findings(head, findings, pages, style)
-        case TimelineSlide():
-            items = _timeline(head, slide, stage)
-        case SeriesSlide():
-            steps = speech.cast.steps
-            items = compose_series(slide, content_below(head), stage.tallies, steps, style)
+        case TimelineSlide() | SeriesSlide() | MaterialsSlide():
+            items = _chart(slide, content_below(head), speech.cast.steps, stage)
         case ScanSlide():
             exhibits = exhibits_of(slide.views, stage.sights, same_scale=slide.same_scale)
             row, room = _stage_row(slide, head, resolver.stages, style)
@@ -211,11 +211,21 @@ def _pages_behind(finding: str, stage: Stage) -> list[tuple[int, str]]:
     return sorted({stage.shown_on[name] for name in grounds if name in stage.shown_on})
 
 
-def _timeline(head: Text, slide: TimelineSlide, stage: Stage) -> tuple[Item, ...]:
+def _chart(
+    slide: TimelineSlide | SeriesSlide | MaterialsSlide,
+    room: Box,
+    steps: Mapping[str, int],
+    stage: Stage,
+) -> Sequence[Item]:
+    """What is drawn from the evidence itself."""
+    match slide:
+        case SeriesSlide():
+            return compose_series(slide, room, stage.tallies, steps, stage.style)
+        case MaterialsSlide():
+            return compose_materials(stage.sights.questions[slide.question], room, stage.style)
     if stage.board.chronology is None:
         raise FitError("there is no chronology", "Add a `chronology` section to the storyboard")
-    box = content_below(head)
-    return compose_timeline(stage.board.chronology, slide.highlight, box, stage.style)
+    return compose_timeline(stage.board.chronology, slide.highlight, room, stage.style)
 
 
 def _credit(slide: OwnSlide, stage: Stage) -> str:
@@ -226,4 +236,6 @@ def _credit(slide: OwnSlide, stage: Stage) -> str:
         names += [view.locator for view in slide.views if view.locator is not None]
     if isinstance(slide, TitleSlide) and slide.view:
         names = [slide.view]
+    if isinstance(slide, MaterialsSlide):
+        names = [stage.board.regions[stage.sights.questions[slide.question].region].view]
     return " · ".join(dict.fromkeys(stage.sights.views[name].credit for name in names))

@@ -8,6 +8,7 @@ from slidekit.errors import FitError
 from slidekit.scans.movies import Movie
 from slidekit.scans.pictures import widened_picture
 from slidekit.scene.asides import Aside, with_key
+from slidekit.scene.contrast_plot import ContrastPlot
 from slidekit.scene.framing import inset_name
 from slidekit.scene.inlay_items import compose_ensemble
 from slidekit.scene.inlays import Ensemble, arrange
@@ -146,13 +147,17 @@ def _turning(sight: Sight, movie: Movie) -> Sight:
 
 
 def _asides(view: ShownView, sights: Sights) -> tuple[Aside, ...]:
-    """The table and the plot of a view."""
+    """The table and the plots of a view."""
     asides: list[Aside] = []
     if view.table:
         asides.append(value_table([sights.regions[name] for name in view.table], view.columns))
     if view.profile:
         picture = sights.views[view.view].picture
         asides.append(profile_plot(sights.regions[view.profile], picture))
+    if view.contrast:
+        contrast = sights.contrasts[view.contrast]
+        first, second = (sights.regions[name] for name in contrast.regions)
+        asides.append(ContrastPlot(contrast, (first, second)))
     return tuple(asides)
 
 

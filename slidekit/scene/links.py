@@ -62,6 +62,12 @@ class Evidence:
             yield Link(f"the finding `{name}`", carried.of_finding(other.certainty))
         elif name in self.tallies:
             yield self._number(name)
+        elif name in board.materials:
+            yield Link(f"the materials question `{name}`", carried.of_materials())
+        elif contrast := self.sights.contrasts.get(name):
+            against = ((one.kind, one.text) for one in contrast.cautions)
+            strength = carried.of_contrast(contrast.contrast.interval, against)
+            yield Link(f"the contrast `{name}`", strength)
         else:
             yield from self._dates(name)
 

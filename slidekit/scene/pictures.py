@@ -21,6 +21,7 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
+from slidekit.scene.readings import Answer, PlacedContrast
 from slidekit.scene.scale_bar import (
     BAR_FOOT_MM,
     EDGE_MM,
@@ -106,6 +107,13 @@ class Sights:
     fineness: Mapping[str, Fineness] = field(default_factory=dict)  # by view, once laid out
     enlarged: Mapping[str, Enlarged] = field(default_factory=dict)  # likewise, as shown
     movies: Mapping[str, Movie] = field(default_factory=dict)  # by name, see `moving_name`
+    questions: Mapping[str, Answer] = field(default_factory=dict)
+    contrasts: Mapping[str, PlacedContrast] = field(default_factory=dict)
+
+    @property
+    def readings(self) -> Mapping[str, Answer | PlacedContrast]:
+        """What is made of measured values, by name."""
+        return {**self.questions, **self.contrasts}
 
 
 @dataclass(frozen=True)

@@ -36,7 +36,7 @@ def place_regions(
     placed: dict[str, PlacedRegion] = {}
     faults: list[Fault] = []
     marks = marks_of(source, style)
-    for name in wanted.regions():
+    for name in wanted.regions(source.board):
         sight = sights[source.board.regions[name].view]
         try:
             region = place_region(source, name, (sight, library), marks[name])

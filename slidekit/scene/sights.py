@@ -11,6 +11,7 @@ from slidekit.scans.kept_measures import Values
 from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
 from slidekit.scans.model import Outline, PlaneImage, PlaneRequest, ScanPicture, Series
 from slidekit.scans.viewing import planned_view
+from slidekit.scene.answering import answer_questions, place_contrasts
 from slidekit.scene.figures import figure_of, frame_of, outline_of
 from slidekit.scene.framing import (
     check_crossing,
@@ -91,7 +92,14 @@ def make_sights(
     volumes = measure_volumes(source, library.series, wanted.volumes, verify=library.verify)
     shown = wanted.shown if wanted.moving else {}
     movies = make_movies(source, library.series, shown, sights, verify=library.verify)
-    return Sights(sights, regions, volumes, movies=movies)
+    return Sights(
+        sights,
+        regions,
+        volumes,
+        movies=movies,
+        questions=answer_questions(source, library.series, regions, wanted.questions),
+        contrasts=place_contrasts(source, regions, wanted.contrasts()),
+    )
 
 
 def _measured_on(
@@ -100,7 +108,9 @@ def _measured_on(
     """The values of the wanted regions that were drawn on views of one scan, and the planes that
     were read for them."""
     scan = next(iter(views.values())).scan
-    names = [name for name in wanted.regions() if source.board.regions[name].view in views]
+    names = [
+        name for name in wanted.regions(source.board) if source.board.regions[name].view in views
+    ]
     plotted = wanted.profiles()
     regions = {
         name: region

@@ -94,23 +94,24 @@ class Resolver:
         return Stages(self.board.account)
 
     def __call__(self, name: str, part: str) -> str:
-        if name in self.tallies:
-            return self.tallies.say(name, part)
-        if name in self.stages:
-            return self.stages.say(name, part)
+        for numbers in (self.tallies, self.stages):
+            if name in numbers:
+                return numbers.say(name, part)
         if region := self.sights.regions.get(name):
             return self._region(region, part)
         if volume := self.sights.volumes.get(name):
             return self._volume(volume, part)
         if finding := self.board.findings.get(name):
             return finding.certainty
+        if reading := self.sights.readings.get(name):
+            return reading.say(part)
         return self._dates(name, part)
 
     def __contains__(self, name: object) -> bool:
         """Whether it may stand in braces in print, where dates do not."""
         sights = self.sights
-        numbered = name in self.tallies or name in self.stages
-        return numbered or name in sights.regions or name in sights.volumes
+        known = (self.tallies, self.stages, sights.regions, sights.volumes, sights.readings)
+        return any(name in one for one in known)
 
     def say(self, name: str, part: str) -> str:
         """As in speech."""

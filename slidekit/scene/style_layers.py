@@ -8,7 +8,7 @@ from typing import Any
 
 from slidekit.errors import Fault, StoryboardError, StyleError
 from slidekit.scene.palette import Complaint
-from slidekit.shipped import styles_folder
+from slidekit.shipped import candidates_file, styles_folder
 from slidekit.storyboard.places import Places, dotted
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.yaml_text import parse_yaml
@@ -55,7 +55,8 @@ def style_of_talk(source: Source) -> Path:
 
 
 def _shipped_names() -> list[str]:
-    return sorted(path.stem for path in styles_folder().glob("*.yaml"))
+    files = set(styles_folder().glob("*.yaml")) - {candidates_file()}
+    return sorted(path.stem for path in files)
 
 
 def read_layers(path: Path) -> tuple[Layer, ...]:

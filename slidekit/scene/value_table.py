@@ -95,12 +95,18 @@ def with_value(region: PlacedRegion) -> PlacedRegion:
 
 
 def value_notes(shown: ShownView, sights: Sights) -> tuple[str, ...]:
-    """What speaks against the means beside letters, as far as no table says it."""
-    regions = [sights.regions[name] for name in shown.values if name not in shown.table]
-    return tuple(
-        f"{MARKED} {region.called}: {_in_one_line(measure_of(region))}"
-        for region in regions
-        if measure_of(region).cautions
+    """What speaks against the means beside letters and against a contrast, as far as no table says
+    it; and how much the samples of a contrast are worth."""
+    contrast = sights.contrasts[shown.contrast] if shown.contrast else None
+    named = dict.fromkeys((*shown.values, *(contrast.regions if contrast else ())))
+    regions = [sights.regions[name] for name in named if name not in shown.table]
+    return (
+        *(
+            f"{MARKED} {region.called}: {_in_one_line(measure_of(region))}"
+            for region in regions
+            if measure_of(region).cautions
+        ),
+        *((contrast.worth,) if contrast else ()),
     )
 
 
@@ -112,6 +118,8 @@ def value_caution(shown: ShownView, sights: Sights, foot: str) -> str:
     profile = sights.regions[shown.profile].profile if shown.profile else None
     if profile is not None:
         units.add(profile.unit)
+    if shown.contrast:
+        units.add(sights.contrasts[shown.contrast].unit)
     has_spread = shown.table and {"sd", "mean_sd"} & set(shown.columns)
     sentences = ["SD with n − 1."] if has_spread else []
     if "HU" in units and NO_NAME not in foot:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from slidekit.scene.framing import inset_name
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.views import ShownView
@@ -19,12 +20,21 @@ class Wanted:
     native: bool = False  # pictures at the scan's own size, to be enlarged when laid out
     named: tuple[str, ...] = ()  # regions that words speak of
     volumes: tuple[str, ...] = ()  # volumes that words speak of
+    questions: tuple[str, ...] = ()  # materials questions shown or spoken of
+    spoken_contrasts: tuple[str, ...] = ()
     moving: bool = False  # for what can show pictures that move
 
-    def regions(self) -> tuple[str, ...]:
-        """Every region shown or spoken of."""
+    def regions(self, board: Storyboard) -> tuple[str, ...]:
+        """Every region shown, spoken of, or asked about."""
         shown = (name for view in self.shown.values() for name in view.regions)
-        return tuple(dict.fromkeys([*shown, *self.named]))
+        asked = (board.materials[name].region for name in self.questions)
+        pairs = (name for one in self.contrasts() for name in board.contrasts[one].regions)
+        return tuple(dict.fromkeys([*shown, *self.named, *asked, *pairs]))
+
+    def contrasts(self) -> tuple[str, ...]:
+        """Every contrast shown or spoken of."""
+        shown = (view.contrast for view in self.shown.values() if view.contrast is not None)
+        return tuple(dict.fromkeys([*shown, *self.spoken_contrasts]))
 
     def profiles(self) -> frozenset[str]:
         """The lines along which a page plots the values."""
@@ -34,7 +44,7 @@ class Wanted:
         """Every view shown, and those on which shown regions were written."""
         shown = [view.view for view in self.shown.values()]
         located = [view.locator for view in self.shown.values() if view.locator is not None]
-        written_on = [source.board.regions[name].view for name in self.regions()]
+        written_on = [source.board.regions[name].view for name in self.regions(source.board)]
         return tuple(dict.fromkeys([*shown, *located, *self.alone, *written_on]))
 
     def insets(self) -> dict[str, tuple[FieldPath, ShownView]]:

@@ -10,12 +10,13 @@ from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.lookup import (
     AGREEMENTS,
     COMPARISONS,
+    CONTRASTS,
     COUNTS,
     EVENTS,
     FINDINGS,
-    NUMBERS,
     PERIODS,
     PRINTED,
+    QUESTIONS,
     REGIONS,
     SCANS,
     SECTIONS,
@@ -38,6 +39,7 @@ from slidekit.storyboard.slides import (
     BorrowedSlide,
     CompareSlide,
     FindingsSlide,
+    MaterialsSlide,
     OwnSlide,
     ScanSlide,
     SeriesSlide,
@@ -252,10 +254,7 @@ class _Loan:
             "chronology": chronology,
             "waive": (*self.own.board.waive, *self.waive),
             "account": self.account,
-            **{
-                section[0]: self.defined[section]
-                for section in (SCANS, VIEWS, REGIONS, VOLUMES, TABLES, *NUMBERS, FINDINGS)
-            },
+            **{section[0]: self.defined[section] for section in SECTIONS if len(section) == 1},
         }
         return self.own.board.model_copy(update=update)
 
@@ -291,7 +290,7 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
     match slide:
         case ScanSlide(views=views):
             for shown in views:
-                yield from _seen(shown)
+                yield from _shown_on(shown)
             if slide.stage is not None:
                 yield STAGES, slide.stage
         case TitleSlide(view=str(view)):
@@ -304,16 +303,20 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
             yield from ((COUNTS, name) for name in counts)
         case CompareSlide():
             yield from ((STAGES, name) for name in theirs[STAGES])
+        case MaterialsSlide(question=question):
+            yield QUESTIONS, question
         case FindingsSlide(findings=findings):
             yield from ((FINDINGS, name) for name in findings)
 
 
-def _seen(shown: ShownView) -> Iterator[_Need]:
-    """What one picture needs, with what stands beside it."""
+def _shown_on(shown: ShownView) -> Iterator[_Need]:
+    """What a view of a slide shows."""
     yield VIEWS, shown.view
     yield from ((REGIONS, name) for name in shown.regions)
     if shown.locator is not None:
         yield VIEWS, shown.locator
+    if shown.contrast is not None:
+        yield CONTRASTS, shown.contrast
     if shown.inset is not None and shown.inset.region is not None:
         yield REGIONS, shown.inset.region
 
@@ -323,13 +326,24 @@ def _printed(part: Part) -> Iterator[_Need]:
         yield from ((section, name) for section in PRINTED)
 
 
+_NAMED: Mapping[Section, tuple[str, Section]] = {
+    VOLUMES: ("scan", SCANS),
+    REGIONS: ("view", VIEWS),
+    COMPARISONS: ("counts", COUNTS),
+    AGREEMENTS: ("table", TABLES),
+    QUESTIONS: ("region", REGIONS),
+    CONTRASTS: ("regions", REGIONS),
+}
+"""Of parts that need what one field names: that field, and the section of its names."""
+
+
 def _below(section: Section, part: Any) -> Iterator[_Need]:
-    if section == VIEWS:
+    if section in _NAMED:
+        key, under = _NAMED[section]
+        names = getattr(part, key)
+        yield from ((under, name) for name in ((names,) if isinstance(names, str) else names))
+    elif section == VIEWS:
         yield from _below_view(part)
-    elif section == VOLUMES:
-        yield SCANS, part.scan
-    elif section == REGIONS:
-        yield VIEWS, part.view
     elif section == FINDINGS:
         yield from ((under, name) for name in part.rests_on for under in SHOWN)
         yield from _printed(part)
@@ -340,10 +354,6 @@ def _below(section: Section, part: Any) -> Iterator[_Need]:
         yield from _printed(part)
     elif section == COUNTS:
         yield (COUNTS, part.of) if part.of else (TABLES, part.table)
-    elif section == COMPARISONS:
-        yield from ((COUNTS, name) for name in part.counts)
-    elif section == AGREEMENTS:
-        yield TABLES, part.table
 
 
 def _below_view(view: View) -> Iterator[_Need]:

@@ -19,20 +19,31 @@ COMPARISONS, AGREEMENTS, QUOTED = ("comparisons",), ("agreements",), ("quoted",)
 NUMBERS: tuple[Section, ...] = (COUNTS, COMPARISONS, AGREEMENTS, QUOTED)
 """What is a number in words and in print."""
 FINDINGS, VOLUMES = ("findings",), ("volumes",)
+QUESTIONS, CONTRASTS = ("materials",), ("contrasts",)
+READINGS: tuple[Section, ...] = (QUESTIONS, CONTRASTS)
+"""What is made of measured values."""
 STAGES = ("account", "stages")
 SECTIONS: tuple[Section, ...] = (
-    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, TABLES, *NUMBERS, STAGES, FINDINGS,
+    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, TABLES, *NUMBERS, *READINGS, STAGES, FINDINGS,
 )  # fmt: skip
 SHOWN_IN_PRINT: tuple[Section, ...] = (VOLUMES, *NUMBERS)
 """What a slide shows by printing it."""
-SHOWN: tuple[Section, ...] = (REGIONS, PERIODS, EVENTS, *SHOWN_IN_PRINT, STAGES, FINDINGS)
+SHOWN: tuple[Section, ...] = (
+    REGIONS,
+    PERIODS,
+    EVENTS,
+    *SHOWN_IN_PRINT,
+    *READINGS,
+    STAGES,
+    FINDINGS,
+)
 """What slides show, and so what the evidence of findings may name."""
 SPOKEN: tuple[Section, ...] = SHOWN
 """What the spoken words may name."""
-PRINTED: tuple[Section, ...] = (REGIONS, VOLUMES, *NUMBERS, STAGES)
+PRINTED: tuple[Section, ...] = (REGIONS, VOLUMES, *NUMBERS, *READINGS, STAGES)
 """What printed words may name."""
 
-_RARE = (*SHOWN_IN_PRINT, STAGES, FINDINGS)
+_RARE = (*SHOWN_IN_PRINT, *READINGS, STAGES, FINDINGS)
 
 Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
 
@@ -49,6 +60,8 @@ _NOUNS: Mapping[Section, str] = {
     AGREEMENTS: "agreement",
     QUOTED: "quoted number",
     STAGES: "stage",
+    QUESTIONS: "materials question",
+    CONTRASTS: "contrast",
     FINDINGS: "finding",
 }
 
@@ -69,6 +82,8 @@ def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
         AGREEMENTS: board.agreements,
         QUOTED: board.quoted,
         STAGES: Stages(board.account).known,
+        QUESTIONS: board.materials,
+        CONTRASTS: board.contrasts,
         FINDINGS: board.findings,
     }
 

@@ -7,6 +7,7 @@ from pydantic import Field
 from slidekit.storyboard.account import Account
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.findings import Finding
+from slidekit.storyboard.materials import Contrast, Question
 from slidekit.storyboard.measured import Volume
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.parts import Line, Name, Part
@@ -54,6 +55,12 @@ class Storyboard(Part):
     )
     account: Account | None = Field(
         default=None, description="How such things were usually done, and what this case shows"
+    )
+    materials: dict[Name, Question] = Field(
+        default={}, description="Name: which materials could give the CT numbers of a region"
+    )
+    contrasts: dict[Name, Contrast] = Field(
+        default={}, description="Name: the values of two regions held against each other"
     )
     findings: dict[Name, Finding] = Field(
         default={}, description="Name: a conclusion and what it rests on"

@@ -23,6 +23,7 @@ from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.number_names import complaints_about_numbers
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.planes import complaints_about_plane
+from slidekit.storyboard.reading_names import complaints_about_readings
 from slidekit.storyboard.regions import ArrowRegion, LineRegion, PointRegion, Region, RegionBase
 from slidekit.storyboard.slide_names import faults_of_pages
 from slidekit.storyboard.source import Source
@@ -49,6 +50,7 @@ def find_name_faults(
         *complaints_about_findings(source.board, defined),
         *complaints_about_numbers(source.board, defined),
         *complaints_about_account(source.board, defined),
+        *complaints_about_readings(defined),
         *_about_needs(source),
     ]
     for name, view in source.board.views.items():

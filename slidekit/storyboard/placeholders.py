@@ -4,7 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from slidekit.storyboard.account import STAGE_PARTS
 from slidekit.storyboard.lookup import (
+    CONTRASTS,
     FINDINGS,
+    QUESTIONS,
     SPOKEN,
     STAGES,
     VOLUMES,
@@ -12,6 +14,7 @@ from slidekit.storyboard.lookup import (
     Section,
     complaint_about,
 )
+from slidekit.storyboard.materials import CONTRAST_PARTS, QUESTION_PARTS, Question
 from slidekit.storyboard.measured import (
     AREA_PARTS,
     MEASURED_PARTS,
@@ -30,6 +33,7 @@ _REGION_PARTS = ("mark", "letter", "called")
 _PLAIN: Mapping[Section, tuple[str, ...]] = {
     VOLUMES: ("called", *VOLUME_PARTS),
     STAGES: STAGE_PARTS,
+    CONTRASTS: ("called", *CONTRAST_PARTS),
 }
 """Kinds of names that have the same parts wherever they stand."""
 
@@ -53,7 +57,23 @@ def complaints_about(
         if place.part != "certainty":
             wrong = f"{{{place.name}{place.part and '.'}{place.part}}} is not known"
             yield wrong, f"Write {{{place.name}.certainty}} for how certain the finding is"
-    elif place.part not in ("", "called"):
+    elif place.name in defined[QUESTIONS]:
+        yield from _about_question(place, board.materials[place.name])
+    else:
+        yield from _about_date(place)
+
+
+def _about_question(place: Placeholder, question: Question) -> Iterator[tuple[str, str]]:
+    parts = ("called", *(one for one in QUESTION_PARTS if one != "share" or question.mix))
+    if place.part == "share" and not question.mix:
+        wrong = f"{{{place.name}.share}} is said, and `{place.name}` asks about no mixture"
+        yield wrong, "Add `mix:` with two candidates to the question"
+    elif place.part not in ("", *parts):
+        yield _not_known(place, parts)
+
+
+def _about_date(place: Placeholder) -> Iterator[tuple[str, str]]:
+    if place.part not in ("", "called"):
         wrong = f"{{{place.name}.{place.part}}} is not known: `{place.name}` is a date"
         instead = f"Write {{{place.name}}} for the date, or {{{place.name}.called}} for its label"
         yield wrong, instead

@@ -87,7 +87,14 @@ def _read_own(path: Path) -> Source:
         name: table.model_copy(update={"file": _absolute(table.file, folder)})
         for name, table in board.tables.items()
     }
-    return Source(board.model_copy(update={"scans": scans, "tables": tables}), path, places)
+    questions = {
+        name: question.model_copy(update={"file": _absolute(question.file, folder)})
+        if question.file
+        else question
+        for name, question in board.materials.items()
+    }
+    located = {"scans": scans, "tables": tables, "materials": questions}
+    return Source(board.model_copy(update=located), path, places)
 
 
 def _read_text(path: Path) -> str:

@@ -5,6 +5,7 @@ from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.slides import (
     CompareSlide,
     FindingsSlide,
+    MaterialsSlide,
     OwnSlide,
     ScanSlide,
     SeriesSlide,
@@ -13,8 +14,8 @@ from slidekit.storyboard.slides import (
 
 
 def shown_by(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
-    """Names of what a slide draws (regions, counts, the whole timeline, stages, findings) and of
-    what is shown where it is printed, each once."""
+    """Names of what a slide draws (regions, contrasts, counts, a question, the whole timeline,
+    stages, findings) and of what is shown where it is printed, each once."""
     known = {name for section in SHOWN_IN_PRINT for name in defined[section]}
     printed = (name for name in placeholders_in(slide) if name in known)
     return tuple(dict.fromkeys([*drawn_on(slide, defined), *printed]))
@@ -24,7 +25,10 @@ def drawn_on(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
     """Names of what a slide draws, which is also what its clicks can bring on."""
     match slide:
         case ScanSlide(views=views):
-            return tuple(name for view in views for name in view.regions)
+            regions = (name for view in views for name in view.regions)
+            return (*regions, *(view.contrast for view in views if view.contrast is not None))
+        case MaterialsSlide(question=name):
+            return (name,)
         case SeriesSlide(counts=names) | FindingsSlide(findings=names):
             return names
         case TimelineSlide():

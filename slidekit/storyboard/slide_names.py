@@ -6,11 +6,13 @@ from dataclasses import dataclass, field
 
 from slidekit.errors import Fault
 from slidekit.storyboard.lookup import (
+    CONTRASTS,
     COUNTS,
     EVENTS,
     FINDINGS,
     PERIODS,
     PRINTED,
+    QUESTIONS,
     REGIONS,
     STAGES,
     VIEWS,
@@ -26,6 +28,7 @@ from slidekit.storyboard.showing import drawn_on
 from slidekit.storyboard.slides import (
     CompareSlide,
     FindingsSlide,
+    MaterialsSlide,
     NoticeSlide,
     OwnSlide,
     ScanSlide,
@@ -124,6 +127,8 @@ class _Check:
                 yield from self.listed((*path, "counts"), names, (COUNTS,))
             case CompareSlide(stages=names):
                 yield from self._compared(path, names)
+            case MaterialsSlide(question=question):
+                yield from self._unknown((*path, "question"), question, (QUESTIONS,))
             case FindingsSlide(findings=names):
                 yield from self.listed((*path, "findings"), names, (FINDINGS,))
             case NoticeSlide():
@@ -153,6 +158,8 @@ class _Check:
         """Tables, values and profiles are of regions that stand on the same view."""
         for key in ("table", "values"):
             yield from self._areas((*path, key), getattr(shown, key), shown)
+        if shown.contrast is not None:
+            yield from self._contrast((*path, "contrast"), shown.contrast, shown)
         name = shown.profile
         if name is None:
             return
@@ -163,6 +170,13 @@ class _Check:
             yield self.source.places.fault((*path, "profile"), wrong, instead)
         elif name not in shown.regions:
             yield self._not_on_view((*path, "profile"), name)
+
+    def _contrast(self, path: FieldPath, name: str, shown: ShownView) -> Iterator[Fault]:
+        yield from self._unknown(path, name, (CONTRASTS,))
+        contrast = self.source.board.contrasts.get(name)
+        for region in contrast.regions if contrast is not None else ():
+            if region in self.defined[REGIONS] and region not in shown.regions:
+                yield self._not_on_view(path, region)
 
     def _areas(self, path: FieldPath, names: tuple[str, ...], shown: ShownView) -> Iterator[Fault]:
         for i, name in enumerate(names):

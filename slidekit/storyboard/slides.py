@@ -109,6 +109,13 @@ class SeriesSlide(SlideBase):
     )
 
 
+class MaterialsSlide(SlideBase):
+    """What a region could be made of: the bands of candidates against what was measured."""
+
+    kind: Literal["materials"]
+    question: Name = Field(description="A name from `materials`", examples=["seal_is"])
+
+
 class FindingsSlide(SlideBase):
     """Conclusions, each with its certainty; earlier slides show what they rest on."""
 
@@ -167,6 +174,7 @@ OwnSlide: TypeAlias = (
     | ScanSlide
     | TimelineSlide
     | SeriesSlide
+    | MaterialsSlide
     | FindingsSlide
     | CompareSlide
     | CreditsSlide

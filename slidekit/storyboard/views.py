@@ -109,6 +109,12 @@ class ShownView(Part):
         description="A line of this view along which the values are plotted",
         examples=["across"],
     )
+    contrast: Name | None = Field(
+        default=None,
+        description="In place of `profile`, a contrast: how the values of its two regions are "
+        "distributed",
+        examples=["seal_and_mend"],
+    )
     locator: Name | None = Field(
         default=None,
         description="A view across this one: shown small, with a line where this one cuts it",
@@ -130,3 +136,9 @@ class ShownView(Part):
         "slab of the maximum",
         examples=[{"frames": 36}],
     )
+
+    @model_validator(mode="after")
+    def _one_plot(self) -> "ShownView":
+        if self.profile is not None and self.contrast is not None:
+            raise advised("has `profile` and `contrast`", "Write one of the two")
+        return self

@@ -25,6 +25,7 @@ from slidekit.scene.text_slides import CAUTIONS
 from slidekit.scene.windowing import UsedWindow
 from slidekit.writers.files import write_text
 from slidekit.writers.measures import measure_record
+from slidekit.writers.reading_record import readings_record
 
 LIBRARIES = ("numpy", "pillow", "pydicom", "matplotlib", "fonttools")
 FORM = "slidekit record 1"
@@ -97,6 +98,7 @@ def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str,
         "movies": {name: _movie(movie) for name, movie in sights.movies.items()},
         "regions": {name: _region(region) for name, region in sights.regions.items()},
         "volumes": {name: _volume(volume) for name, volume in sights.volumes.items()},
+        **readings_record(sights),
         "cautions": list(CAUTIONS),
     }
 

@@ -47,8 +47,8 @@ def test_the_full_talk_has_every_shape_that_a_region_can_have():
 def test_the_full_talk_has_every_kind_of_slide():
     kinds = {slide.kind for slide in read("urn").slides}
     assert kinds == {
-        "title", "notice", "text", "quote", "timeline", "scan", "series", "findings", "compare",
-        "credits",
+        "title", "notice", "text", "quote", "timeline", "scan", "series", "materials", "findings",
+        "compare", "credits",
     }  # fmt: skip
 
 

@@ -1,0 +1,163 @@
+"""How the values of two regions are distributed, as a plot of native shapes: a dark field like the
+picture's, a curve for each region in its mark, and the difference in numbers below."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from math import inf
+
+import numpy as np
+
+from slidekit.scene.asides import Lettering
+from slidekit.scene.measured import exact
+from slidekit.scene.model import (
+    Box,
+    Group,
+    Paragraph,
+    Point,
+    Polyline,
+    Rect,
+    Run,
+    Shape,
+    Stroke,
+    Text,
+)
+from slidekit.scene.pictures import Cast, PlacedRegion
+from slidekit.scene.profile_plot import round_steps
+from slidekit.scene.readings import PlacedContrast
+from slidekit.scene.style import Style
+from slidekit.scene.text import line_width_mm, text_height_mm
+
+MM_PER_PT = 25.4 / 72
+LINE_EM = 1.2
+ASPECT = 0.5  # height of the field over the width of the whole, at most
+LOWEST_EM = 4.5  # height of the field, at least; it grows where there is room
+LEAST_EM = 11.0  # of the whole's width
+TICKS = 6
+TICK_MM = 1.4
+POINTS = 128  # of a curve
+TALL = 0.78  # of the field's height: the taller curve; its letter stands above
+CURVE_PT, HALO_PT, AXIS_PT = 2.25, 4.5, 1.0
+FAINT = "#4A4F57"  # grid lines on the dark field of either style
+
+
+@dataclass(frozen=True)
+class ContrastPlot:
+    """Two measured regions and what their comparison says."""
+
+    contrast: PlacedContrast
+    regions: tuple[PlacedRegion, PlacedRegion]  # as in the contrast
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """No region: the key explains them."""
+        return ()
+
+    def height_mm(self, cast: Cast, width_mm: float, lettering: Lettering) -> float:
+        """Height at these sizes; infinite where the width is too small."""
+        em = lettering.size_pt * MM_PER_PT
+        if width_mm < LEAST_EM * em:
+            return inf
+        field = min(ASPECT * width_mm, LOWEST_EM * em)
+        return self._head_mm(cast, width_mm, lettering) + field + self._foot_mm(width_mm, lettering)
+
+    def _head_mm(self, cast: Cast, width_mm: float, lettering: Lettering) -> float:
+        title = text_height_mm(self._title(cast), width_mm, lettering.small_pt)
+        return title + 0.3 * lettering.size_pt * MM_PER_PT
+
+    def _foot_mm(self, width_mm: float, lettering: Lettering) -> float:
+        line = LINE_EM * lettering.small_pt * MM_PER_PT
+        return TICK_MM + line + 1.2 + text_height_mm(self._summary, width_mm, lettering.small_pt)
+
+    def _title(self, cast: Cast) -> tuple[Paragraph, ...]:
+        unit = self.contrast.unit
+        what = "CT numbers" if unit == "HU" else "Values"
+        first, second = (Run(cast.letters[one.name], bold=True) for one in self.regions)
+        end = Run(f", {unit}" if unit else "")
+        return (Paragraph((Run(f"{what} in "), first, Run(" and "), second, end)),)
+
+    @cached_property
+    def _summary(self) -> tuple[Paragraph, ...]:
+        say = self.contrast.say
+        lines = (f"Difference {say('')}", f"{say('effect')}; overlap {say('overlap')}")
+        return tuple(Paragraph((Run(line[0].upper() + line[1:]),)) for line in lines)
+
+    def compose(
+        self, cast: Cast, box: Box, lettering: Lettering, style: Style
+    ) -> tuple[Group, ...]:
+        """One group, on the click of the later region."""
+        small = lettering.small_pt
+        head = self._head_mm(cast, box.width_mm, lettering)
+        foot = self._foot_mm(box.width_mm, lettering)
+        height = min(box.height_mm - head - foot, ASPECT * box.width_mm)
+        field = Box(box.left_mm, box.top_mm + head, box.width_mm, height)
+        said = text_height_mm(self._summary, box.width_mm, small)
+        below = Box(box.left_mm, field.bottom_mm + foot - said, box.width_mm, said)
+        title = box._replace(height_mm=head)
+        items = (
+            Text(title, self._title(cast), small, style.colors.ink, "key"),
+            *self._axis(field, small, style),
+            *self._curves(cast, field, lettering, style),
+            Text(below, self._summary, small, style.colors.ink, "key"),
+        )
+        letters = [cast.letters[one.name] for one in self.regions]
+        step = max(cast.steps.get(one.name, 0) for one in self.regions)
+        name = f"Contrast {' and '.join(letters)}: {self.contrast.called}"
+        return (Group(name, self._alt(letters), items, step),)
+
+    def _alt(self, letters: list[str]) -> str:
+        pairs = zip(letters, self.regions, strict=True)
+        both = " and ".join(f"{letter}, {region.called}" for letter, region in pairs)
+        said = "; ".join(line.plain for line in self._summary)
+        return f"Plot of how the values in {both} are distributed. {said}"
+
+    @cached_property
+    def _ends(self) -> tuple[float, float]:
+        contrast = self.contrast.contrast
+        ends = (*contrast.first.reach, *contrast.second.reach)
+        return min(ends), max(ends)
+
+    def _x_mm(self, value: float, field: Box) -> float:
+        low, high = self._ends
+        return field.left_mm + (value - low) / (high - low) * field.width_mm
+
+    def _axis(self, field: Box, size_pt: float, style: Style) -> Iterator[Shape | Text]:
+        axis, line = Stroke(style.colors.quiet, AXIS_PT), LINE_EM * size_pt * MM_PER_PT
+        yield Rect(field, fill=style.colors.halo)
+        for value in round_steps(*self._ends, TICKS):
+            x, text = self._x_mm(value, field), exact(value)
+            yield Polyline(((x, field.top_mm), (x, field.bottom_mm)), stroke=Stroke(FAINT, 0.5))
+            yield Polyline(((x, field.bottom_mm), (x, field.bottom_mm + TICK_MM)), stroke=axis)
+            width = line_width_mm(text, size_pt) * 1.03 + 0.6
+            left = min(max(x - width / 2, field.left_mm), field.right_mm - width)
+            label = Box(left, field.bottom_mm + TICK_MM + 0.3, width, line)
+            words = (Paragraph((Run(text),)),)
+            yield Text(label, words, size_pt, style.colors.quiet, "key", align="center")
+        ends = ((field.left_mm, field.bottom_mm), (field.right_mm, field.bottom_mm))
+        yield Polyline(ends, stroke=axis)
+
+    def _curves(
+        self, cast: Cast, field: Box, lettering: Lettering, style: Style
+    ) -> Iterator[Shape | Text]:
+        """Each curve over its halo, and its letter above its peak."""
+        values = np.linspace(*self._ends, POINTS)
+        groups = (self.contrast.contrast.first, self.contrast.contrast.second)
+        densities = [group.density(values) for group in groups]
+        tallest = max(float(density.max()) for density in densities)
+        line = LINE_EM * lettering.size_pt * MM_PER_PT
+        for region, density in zip(self.regions, densities, strict=True):
+            heights = TALL * field.height_mm * density / tallest
+            points: tuple[Point, ...] = tuple(
+                (self._x_mm(value, field), float(field.bottom_mm - height))
+                for value, height in zip(values, heights, strict=True)
+            )
+            color, dash = region.mark.color, region.mark.dash
+            yield Polyline(points, stroke=Stroke(style.colors.halo, HALO_PT))
+            yield Polyline(points, stroke=Stroke(color, CURVE_PT, dash))
+            x, y = points[int(density.argmax())]
+            letter = cast.letters[region.name]
+            width = line_width_mm(letter, lettering.size_pt, bold=True) * 1.1 + 0.6
+            left = min(max(x - width / 2, field.left_mm), field.right_mm - width)
+            place = Box(left, max(y - line - 0.4, field.top_mm), width, line)
+            words = (Paragraph((Run(letter, bold=True),)),)
+            yield Text(place, words, lettering.size_pt, color, "key", align="center")

@@ -1,0 +1,209 @@
+"""What is made of measured values: materials questions answered, and contrasts, in numbers and in
+words. One place says them, so that speech, slide and record cannot differ.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import inf
+
+from slidekit.evidence.contrast import Contrast, Group
+from slidekit.evidence.materials import (
+    Band,
+    Energy,
+    Range,
+    fits,
+    fitting_shares,
+    measured_range,
+)
+from slidekit.scans.measures import AreaMeasure, Caution, Statistics
+from slidekit.scene.measured import Quantity, spoken_cautions
+
+MANY_CLIPPED = 0.05
+"""Share of samples at an end of the scale from which the measured range is open there."""
+
+_MOST_NAMED = 6  # in a sentence: more nobody remembers
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A materials question, with all that its answer rests on."""
+
+    name: str
+    called: str
+    region: str  # its name
+    region_called: str
+    measure: AreaMeasure
+    statistics: Statistics
+    group: Group
+    energy: Energy
+    tube_kv: float | None  # None: the author states the energy
+    bands: tuple[Band, ...]  # by rising CT number
+    mix: tuple[Band, Band] | None = None
+
+    @property
+    def measured(self) -> Range:
+        """The middle 90 % of the samples, open where they reach an end of the scale."""
+        many = MANY_CLIPPED * self.statistics.n
+        at_top = self.measure.clipped_at_top
+        return measured_range(
+            self.statistics.p5,
+            self.statistics.p95,
+            top=at_top > many,
+            bottom=self.measure.clipped - at_top > many,
+        )
+
+    def may_be(self, band: Band) -> bool:
+        """Whether a candidate is not excluded."""
+        return fits(band.whole, self.measured)
+
+    @property
+    def remaining(self) -> tuple[str, ...]:
+        """What the candidates that are not excluded are called."""
+        return tuple(band.candidate.called for band in self.bands if self.may_be(band))
+
+    @property
+    def excluded(self) -> tuple[str, ...]:
+        """What the others are called."""
+        return tuple(band.candidate.called for band in self.bands if not self.may_be(band))
+
+    @property
+    def share(self) -> tuple[int, int] | None:
+        """Percent by volume of the first part of the mixture that would fit; None: none would."""
+        return fitting_shares(*self.mix, self.measured) if self.mix else None
+
+    @property
+    def sentence(self) -> str:
+        """What is excluded and what remains, as one sentence without capital and full stop."""
+        count = len(self.bands)
+        if not self.excluded:
+            what = f"all {count} candidates" if count > 1 else self.remaining[0]
+            return f"the CT numbers exclude nothing here: {what} may fit"
+        excluded = named(self.excluded, _MOST_NAMED)
+        if len(self.remaining) > _MOST_NAMED:
+            out, left = len(self.excluded), len(self.remaining)
+            return f"the CT numbers exclude {out} of {count} candidates; {left} remain possible"
+        if not self.remaining:
+            return f"the CT numbers exclude {excluded}: of the candidates, nothing remains"
+        verb = "remains" if len(self.remaining) == 1 else "remain"
+        return f"the CT numbers exclude {excluded}; {named(self.remaining)} {verb} possible"
+
+    def say(self, part: str) -> str:
+        """One part of it in words; FitError for a warning where there is none."""
+        if part == "warning":
+            return spoken_cautions(self.measure.cautions, self.name)
+        return {
+            "": self.sentence,
+            "called": self.called,
+            "remain": named(self.remaining) if self.remaining else "none of them",
+            "excluded": named(self.excluded, _MOST_NAMED) if self.excluded else "none of them",
+            "share": share_in_words(self.share),
+            "energy": f"{self.energy.kev:g} keV",
+        }[part]
+
+    @property
+    def mixture(self) -> str:
+        """What share would fit, as a sentence; "" where no mixture is asked about."""
+        if self.mix is None:
+            return ""
+        first, second = (band.candidate.called for band in self.mix)
+        return f"{share_in_words(self.share)} of {first} by volume in {second} would fit"
+
+    @property
+    def energy_in_words(self) -> str:
+        """Energy, its range, and where it comes from."""
+        low, high = self.energy.range_kev
+        origin = "as stated" if self.tube_kv is None else f"from {self.tube_kv:g} kV"
+        return f"{self.energy.kev:g} keV ({low:.0f} to {high:.0f}), {origin}"
+
+
+@dataclass(frozen=True)
+class PlacedContrast:
+    """Two regions compared; the one with the greater mean comes first."""
+
+    name: str
+    called: str
+    regions: tuple[str, str]
+    regions_called: tuple[str, str]
+    measures: tuple[AreaMeasure, AreaMeasure]
+    contrast: Contrast
+
+    @property
+    def unit(self) -> str:
+        return self.measures[0].unit
+
+    def say(self, part: str) -> str:
+        """One part of it in words; FitError for a warning where there is none."""
+        if part == "warning":
+            return spoken_cautions(self.cautions, self.name)
+        contrast = self.contrast
+        difference = f"{self._figure(contrast.difference)} {self.unit}".rstrip()
+        ends = " to ".join(map(self._figure, contrast.interval))
+        effect = contrast.effect
+        return {
+            "": f"{difference} (95 % interval {ends})",
+            "called": self.called,
+            "difference": difference,
+            "interval": f"{ends} {self.unit}".rstrip(),
+            "effect": "no spread" if effect is None else f"{effect:.1f} standard deviations",
+            "overlap": share_of_one(contrast.overlap),
+        }[part]
+
+    @property
+    def worth(self) -> str:
+        """How many independent samples the interval counts, as a sentence."""
+        groups = (self.contrast.first, self.contrast.second)
+        counts = [
+            f"{called} {round(group.independent):,} of {round(sum(group.weights)):,}"
+            for called, group in zip(self.regions_called, groups, strict=True)
+        ]
+        return f"Neighbouring samples are alike; counted as independent: {', '.join(counts)}."
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What speaks against the values of either region, each with its region's name."""
+        return tuple(
+            Caution(caution.kind, f"{caution.text}, in {called}")
+            for called, measure in zip(self.regions_called, self.measures, strict=True)
+            for caution in measure.cautions
+        )
+
+    def _figure(self, value: float) -> str:
+        return Quantity(value, 0.0, 1.0 if self.unit == "HU" else 0.0).written
+
+
+def named(names: Sequence[str], most: int | None = None) -> str:
+    """Names in a sentence: "tar, resin and bitumen"; "tar, resin and 4 more" beyond `most`."""
+    most = most or len(names)
+    shown = list(names[:most] if len(names) <= most else names[: most - 1])
+    if len(names) > len(shown):
+        shown.append(f"{len(names) - len(shown)} more")
+    return " and ".join(filter(None, (", ".join(shown[:-1]), shown[-1])))
+
+
+def share_in_words(share: tuple[int, int] | None) -> str:
+    """Percentages from and to: "up to 45 %", "any share", "no share"."""
+    match share:
+        case None:
+            return "no share"
+        case (0, 100):
+            return "any share"
+        case (0, 0):
+            return "nothing"
+        case (0, most):
+            return f"up to {most}\N{NO-BREAK SPACE}%"
+        case (least, 100):
+            return f"{least}\N{NO-BREAK SPACE}% or more"
+        case (least, most):
+            return f"{least} to {most}\N{NO-BREAK SPACE}%"
+
+
+def share_of_one(share: float) -> str:
+    """A share in whole percent: "3 %", "less than 1 %"."""
+    percent = round(100 * share)
+    words = str(percent) if percent else "less than 1"
+    return f"{words}\N{NO-BREAK SPACE}%"
+
+
+def is_open(measured: Range) -> bool:
+    """Whether the measured range reaches beyond an end of the scale."""
+    return inf in (measured[1], -measured[0])
