@@ -19,7 +19,14 @@ from slidekit.scene.opening import Library, open_library
 from slidekit.scene.panel import compose_panel
 from slidekit.scene.panel_extras import supplements_of
 from slidekit.scene.pictures import Sights
-from slidekit.scene.schedule import Schedule, notes_of, schedule_talk
+from slidekit.scene.schedule import (
+    NOBODY,
+    HandOver,
+    Schedule,
+    notes_of,
+    schedule_talk,
+    with_hand_over,
+)
 from slidekit.scene.shorter import Gone, shorten
 from slidekit.scene.sights import make_sights
 from slidekit.scene.speech import Resolver, cast_of
@@ -74,6 +81,7 @@ class Options:
     draft: bool = False
     verify: bool = False  # trust no time of change: hash the scan files behind every picture
     slot_min: float | None = None  # leave out what may go until the talk fits into these minutes
+    hand_over: HandOver = NOBODY  # who speaks before and after, in a programme
 
 
 @dataclass(frozen=True)
@@ -151,6 +159,7 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
     ppi = DRAFT_PPI if options.draft else DECK_PPI
     sights = refined(sights, fineness_of([one.page for one in told], sights, ppi))
     told = tuple(replace(one, page=with_pictures(one.page, sights)) for one in told)
+    schedule = with_hand_over(schedule, options.hand_over)
     return Show(sound, library, sights, told, schedule, gone)
 
 

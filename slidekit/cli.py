@@ -238,6 +238,26 @@ def script(
 
 
 @app.command()
+def programme(
+    file: Annotated[Path, typer.Argument(help="The programme, a YAML file.")],
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to build all talks into.", show_default=False)
+    ] = None,
+) -> None:
+    """Put several talks against the clock of the day; exit code 1 if one runs over its slot."""
+    from slidekit.programme import run_programme
+
+    with _complaining(), _progress("Programme") as progress:
+        ordered = run_programme(file, out, progress)
+    for line in ordered.lines:
+        typer.echo(line)
+    for path in ordered.files:
+        typer.echo(f"  {path}")
+    if ordered.late:
+        raise typer.Exit(FINDINGS)
+
+
+@app.command()
 def handout(
     storyboard: StoryboardArgument,
     out: Annotated[Path, typer.Option(help="The PDF to write.")],

@@ -21,6 +21,7 @@ MAY_IMPORT = {
     "checks": {"errors", "evidence", "storyboard", "scans", "scene"},
     "build": {"errors", "shipped", "cache", "storyboard", "scans", "scene", "writers", "checks"},
     "prepare": {"errors", "shipped", "cache", "storyboard", "scans", "scene", "writers"},
+    "programme": {"errors", "build", "scene", "storyboard", "writers"},
     "lectern": {"errors", "build", "scene", "writers"},
     "cli": {
         "errors",
@@ -28,6 +29,7 @@ MAY_IMPORT = {
         "build",
         "prepare",
         "lectern",
+        "programme",
         "scene",
         "storyboard",
         "checks",

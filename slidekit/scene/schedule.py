@@ -83,6 +83,12 @@ class Turn:
     passages: tuple[Passage, ...]
     keep: Keep = "must"
     moving: tuple[str, ...] = ()  # a sentence about each picture that moves by itself
+    handing_over: tuple[str, ...] = ()  # who spoke before, who speaks next
+
+    @property
+    def asides(self) -> tuple[str, ...]:
+        """What the speaker must know and does not say."""
+        return (*self.moving, *self.handing_over)
 
     @property
     def words(self) -> int:
@@ -124,6 +130,26 @@ class Schedule:
     def latest_s(self, turn: Turn) -> float:
         """When a slide must begin at the latest so that all that follows still fits."""
         return turn.start_s + self.left_s
+
+
+@dataclass(frozen=True)
+class HandOver:
+    """What a talk follows and what follows it, each in a sentence; "" if there is nothing."""
+
+    before: str = ""
+    after: str = ""
+
+
+NOBODY = HandOver()
+
+
+def with_hand_over(schedule: Schedule, over: HandOver) -> Schedule:
+    """The schedule whose first and last turn say so."""
+    turns = list(schedule.turns)
+    for at, sentence in ((0, over.before), (-1, over.after)):
+        if sentence and turns:
+            turns[at] = replace(turns[at], handing_over=(*turns[at].handing_over, sentence))
+    return replace(schedule, turns=tuple(turns))
 
 
 def schedule_talk(told: Sequence[Told], talk: Talk, sights: Sights) -> Schedule:
@@ -203,7 +229,7 @@ def balance(schedule: Schedule) -> str:
 
 def notes_of(turn: Turn) -> str:
     """The words as speaker notes, each click and pause on its own in square brackets."""
-    lines = [f"[{sentence}]" for sentence in turn.moving]
+    lines = [f"[{sentence}]" for sentence in turn.asides]
     lines += [joined([_noted(piece) for piece in passage.pieces]) for passage in turn.passages]
     return "\n".join(lines)
 

@@ -10,12 +10,14 @@ from slidekit.storyboard.advice import faults_of
 from slidekit.storyboard.borrow import resolve_borrowed
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath, Places
+from slidekit.storyboard.programme import Programme, ProgrammeFile
+from slidekit.storyboard.references import Neighbours, with_references
 from slidekit.storyboard.scans import PATHS, Scan
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import find_flaws
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty
 
-__all__ = ["Source", "read_storyboard"]
+__all__ = ["Source", "read_programme", "read_storyboard"]
 
 
 def read_storyboard(path: Path) -> Source:
@@ -26,7 +28,31 @@ def read_storyboard(path: Path) -> Source:
     StoryboardError
         With all faults of the file, or of the files it borrows from.
     """
-    return _Reading().read(path, ())
+    reading = _Reading()
+    source = reading.read(path, ())
+    return with_references(source, reading.neighbours(source))
+
+
+def read_programme(path: Path) -> tuple[Programme, dict[str, Source]]:
+    """Read and validate a programme; and its talks by their names, each with what it says of the
+    others.
+
+    Raises
+    ------
+    StoryboardError
+        With all faults of the programme, or else of its talks.
+    """
+    programme, paths = _read_programme(path)
+    talks: dict[str, Source] = {}
+    faults: list[Fault] = []
+    for name, storyboard in paths.items():
+        try:
+            talks[name] = read_storyboard(storyboard)
+        except StoryboardError as error:
+            faults += error.faults
+    if faults:
+        raise StoryboardError(faults)
+    return programme, talks
 
 
 @dataclass
@@ -48,6 +74,24 @@ class _Reading:
         if faults:
             raise StoryboardError(faults)
         return resolve_borrowed(own, lenders)
+
+    def neighbours(self, source: Source) -> Neighbours | None:
+        """The talks of the programme that `source` is part of; None if it is in none."""
+        if source.board.talk.programme is None:
+            return None
+        at = ("talk", "programme")
+        file = source.path.parent / Path(source.board.talk.programme).expanduser()
+        if not file.is_file():
+            instead = "Write the path of the programme's file, seen from this one"
+            raise StoryboardError([source.places.fault(at, f"there is no file {file}", instead)])
+        _, paths = _read_programme(file)
+        own = next((n for n, path in paths.items() if path.samefile(source.path)), None)
+        if own is None:
+            wrong = f"the programme {file} does not have this talk"
+            instead = f"Add {{talk: NAME, storyboard: {source.path.name}}} to its items"
+            raise StoryboardError([source.places.fault(at, wrong, instead)])
+        talks = {n: source if n == own else self.read(path, ()) for n, path in paths.items()}
+        return Neighbours(own, talks)
 
     def _read_lender(
         self, own: Source, name: str, path: Path, borrowers: tuple[Path, ...]
@@ -95,6 +139,38 @@ def _read_own(path: Path) -> Source:
     }
     located = {"scans": scans, "tables": tables, "materials": questions}
     return Source(board.model_copy(update=located), path, places)
+
+
+def _read_programme(path: Path) -> tuple[Programme, dict[str, Path]]:
+    """A programme, and the storyboards of its talks by name."""
+    data, places = parse_yaml(_read_text(path), path)
+    if not isinstance(data, dict) or list(data) != ["programme"]:
+        wrong = "a file with a programme has one section, `programme`"
+        instead = "Put all of it below `programme:`"
+        raise StoryboardError([Fault(path, 1, "programme", wrong, instead)])
+    data = without_empty(data)
+    try:
+        programme = ProgrammeFile.model_validate(data).programme
+    except ValidationError as invalid:
+        raise StoryboardError(faults_of(invalid, data, places)) from None
+    paths: dict[str, Path] = {}
+    faults: list[Fault] = []
+    for at, item in enumerate(programme.items):
+        if item.talk is None or item.storyboard is None:
+            continue
+        if item.talk in paths:
+            wrong = f"there are two talks `{item.talk}`"
+            here = ("programme", "items", at, "talk")
+            faults.append(places.fault(here, wrong, "Give each a name of its own"))
+        storyboard = path.parent / Path(item.storyboard).expanduser()
+        if not storyboard.is_file():
+            here = ("programme", "items", at, "storyboard")
+            instead = "Write the path of the talk's storyboard, seen from this file"
+            faults.append(places.fault(here, f"there is no file {storyboard}", instead))
+        paths[item.talk] = storyboard
+    if faults:
+        raise StoryboardError(faults)
+    return programme, paths
 
 
 def _read_text(path: Path) -> str:

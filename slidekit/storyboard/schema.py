@@ -6,6 +6,7 @@ from typing import Any, TypeAlias
 
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.programme import ProgrammeFile
 
 Shape: TypeAlias = dict[str, Any]
 """A schema or a part of one."""
@@ -22,7 +23,7 @@ def shape_at(data: object, path: FieldPath) -> Shape:
 
     References are resolved and optional values are as if required; {} where nothing may stand.
     """
-    shape = _settled(_schema(), data)
+    shape = _settled(_schemas()[path[:1] == ("programme",)], data)
     for step in path:
         data = _child(data, step)
         shape = _settled(_below(shape, step), data)
@@ -41,13 +42,14 @@ def alternatives_at(path: FieldPath) -> Shape:
 
 
 @cache
-def _schema() -> Shape:
-    return storyboard_schema()
+def _schemas() -> tuple[Shape, Shape]:
+    """Of a storyboard, and of a file with a programme."""
+    return storyboard_schema(), ProgrammeFile.model_json_schema()
 
 
 def _referred(ref: str) -> Shape:
-    shape: Shape = _schema()["$defs"][ref.removeprefix("#/$defs/")]
-    return shape
+    name = ref.removeprefix("#/$defs/")
+    return next(schema["$defs"][name] for schema in _schemas() if name in schema["$defs"])
 
 
 def _settled(shape: Shape, data: object) -> Shape:

@@ -27,4 +27,9 @@ class Talk(Part):
     language: Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$")] = Field(
         default="en", description="BCP 47 tag of the words", examples=["en", "en-GB", "de"]
     )
+    programme: str | None = Field(
+        default=None,
+        description="The file of the programme that this talk is part of, seen from the storyboard",
+        examples=["evening.yaml"],
+    )
     style: str = Field(default="lecture-dark", description="Name or path of a style file")

@@ -3,8 +3,9 @@
 `[show coil, plug]` is the click at which regions appear. `{coil.mark}`, `{coil.letter}`,
 `{coil.called}`, `{coil.length}` and `{coil}` speak what the talk knows of a name. `[pause 5]` is
 five seconds of silence; `[may]` or `[should]` at its head says that a paragraph may go when time
-is short. A doubled bracket (`[[`, `]]`, `{{`, `}}`) writes one. Blank lines part paragraphs; other
-line ends are spaces. Nothing is evaluated.
+is short. `{later: seal}` and `{earlier: coil}` refer to another slide. A doubled bracket (`[[`,
+`]]`, `{{`, `}}`) writes one. Blank lines part paragraphs; other line ends are spaces. Nothing is
+evaluated.
 """
 
 import re
@@ -27,6 +28,7 @@ _CLICK = re.compile(rf"\s*show\s+({NAME}(?:\s*,\s*{NAME})*)\s*")
 _PAUSE = re.compile(r"\s*pause\s+(\d{1,3}(?:\.\d)?)\s*")
 _RANK = re.compile(r"\s*(should|may)\s*")
 _PLACEHOLDER = re.compile(rf"\s*({NAME})(?:\.({NAME}))?\s*")
+_REFERENCE = re.compile(rf"\s*(later|earlier)\s*:\s*(?:({NAME})\s*/\s*)?({NAME})\s*")
 _PARAGRAPH_END = re.compile(r"[^\S\n]*\n(?:[^\S\n]*\n)+")
 
 
@@ -61,7 +63,17 @@ class Pause:
     seconds: float
 
 
-Token: TypeAlias = Words | Click | Placeholder | Pause
+@dataclass(frozen=True)
+class Reference:
+    """`{later: talk/slide}`, `{earlier: slide}`: what the audience sees at another time."""
+
+    when: str  # "later", "earlier"
+    talk: str  # a name in the programme; "" for this talk
+    slide: str
+    at: int = field(default=0, compare=False, repr=False)  # character of the text, from 0
+
+
+Token: TypeAlias = Words | Click | Placeholder | Pause | Reference
 
 
 @dataclass(frozen=True)
@@ -156,6 +168,16 @@ def without_paragraphs(say: str, left_out: Container[int]) -> str:
     return "\n\n".join(kept)
 
 
+def references(paragraphs: Iterable[Paragraph]) -> tuple[Reference, ...]:
+    """All references to other slides, in the order they are spoken."""
+    return tuple(
+        token
+        for paragraph in paragraphs
+        for token in paragraph.tokens
+        if isinstance(token, Reference)
+    )
+
+
 def speak(
     paragraphs: Iterable[Paragraph], resolver: Callable[[str, str], str]
 ) -> tuple[Paragraph, ...]:
@@ -223,7 +245,7 @@ def _token(piece: re.Match[str]) -> Token | _Rank | Flaw:
         case "square":
             return _square(piece)
         case "curly":
-            return _placeholder(piece)
+            return _curly(piece)
     return _lone(piece)
 
 
@@ -242,7 +264,9 @@ def _square(piece: re.Match[str]) -> Click | Pause | _Rank | Flaw:
     )
 
 
-def _placeholder(piece: re.Match[str]) -> Placeholder | Flaw:
+def _curly(piece: re.Match[str]) -> Placeholder | Reference | Flaw:
+    if found := _REFERENCE.fullmatch(piece["curly"]):
+        return Reference(found[1], found[2] or "", found[3], piece.start())
     if found := _PLACEHOLDER.fullmatch(piece["curly"]):
         return Placeholder(found[1], found[2] or "", piece.start())
     return Flaw(
@@ -295,14 +319,18 @@ def _spoken(paragraph: Paragraph, resolver: Callable[[str, str], str]) -> Paragr
     for token in paragraph.tokens:
         spoken: Token = token
         if isinstance(token, Placeholder):
-            text = resolver(token.name, token.part)
-            if opens_sentence(said):
-                text = text[:1].upper() + text[1:]
-            spoken = Words(text)
+            spoken = Words(_opening(resolver(token.name, token.part), said))
+        if isinstance(token, Reference):
+            spoken = Words(_opening(f"{token.when} in this talk", said))
         if isinstance(spoken, Words):
             said += spoken.text
         tokens.append(spoken)
     return Paragraph(_merge(tokens), paragraph.keep)
+
+
+def _opening(text: str, said: str) -> str:
+    """With a capital where a sentence begins after `said`."""
+    return text[:1].upper() + text[1:] if opens_sentence(said) else text
 
 
 def _plain_line(paragraph: Paragraph) -> str:

@@ -59,11 +59,11 @@ def _section(turn: Turn, words_per_min: float) -> str:
     head = f"{clock(turn.start_s)} &nbsp; {turn.number}. {escape(turn.title)}"
     if turn.keep != "must":
         head += f" ({_RANKS[turn.keep]})"
-    moving = "".join(f"<br>{escape(sentence)}" for sentence in turn.moving)
+    asides = "".join(f"<br>{escape(sentence)}" for sentence in turn.asides)
     paragraphs = "\n".join(_paragraph(one, words_per_min) for one in turn.passages)
     return (
         f'<section data-slide="{escape(turn.slide)}" data-start="{turn.start_s:.3f}">'
-        f"<h2>{head}{moving}</h2>\n{paragraphs}</section>"
+        f"<h2>{head}{asides}</h2>\n{paragraphs}</section>"
     )
 
 

@@ -64,8 +64,8 @@ def _turn(turn: Turn) -> str:
     )
     if turn.keep != "must":
         clock_line += f" · {_MAY_GO[turn.keep]}"
-    moving = [f"*{sentence}*" for sentence in turn.moving]
-    return "\n\n".join([head, clock_line, *moving, *map(_paragraph, turn.passages)])
+    asides = [f"*{sentence}*" for sentence in turn.asides]
+    return "\n\n".join([head, clock_line, *asides, *map(_paragraph, turn.passages)])
 
 
 _MAY_GO = {"may": "may go if time is short", "should": "should stay, but can go"}

@@ -85,7 +85,7 @@ def _add_turn(document: "Document", turn: Turn, thumbnail: Thumbnail) -> None:
     heading.paragraph_format.page_break_before = True
     rank = f" · {RANKS[turn.keep]}" if turn.keep != "must" else ""
     _add_small(document, f"{clock(turn.start_s)} to {clock(turn.start_s + turn.seconds)}{rank}")
-    for sentence in turn.moving:
+    for sentence in turn.asides:
         _add_small(document, sentence)
     _add_picture(document, thumbnail(turn.number, 0), "")
     for passage in turn.passages:

@@ -56,11 +56,11 @@ def _section(turn: Turn, schedule: Schedule, thumbnail: Thumbnail) -> str:
     if schedule.left_s >= 0:
         data += f", begins by {clock(schedule.latest_s(turn))} at the latest"
     data += f" · {RANKS[turn.keep]}" if turn.keep != "must" else ""
-    moving = "".join(f"<br>{escape(sentence)}" for sentence in turn.moving)
+    asides = "".join(f"<br>{escape(sentence)}" for sentence in turn.asides)
     rows = "\n".join(_rows(turn, thumbnail))
     return (
         f"<section>\n<h2>{turn.number}. {escape(turn.title)}</h2>\n"
-        f'<p class="data">{data}{moving}</p>\n{rows}\n</section>'
+        f'<p class="data">{data}{asides}</p>\n{rows}\n</section>'
     )
 
 

@@ -75,8 +75,8 @@ def _head(turn: Turn, schedule: Schedule) -> tuple[Item, ...]:
     if schedule.left_s >= 0:
         times += f", begins by {clock(schedule.latest_s(turn))} at the latest"
     rank = f" · {RANKS[turn.keep]}" if turn.keep != "must" else ""
-    moving = "".join(f"\n{sentence}" for sentence in turn.moving)
-    return head_of(f"{turn.number}. {turn.title}", f"{times}{rank}{moving}")
+    asides = "".join(f"\n{sentence}" for sentence in turn.asides)
+    return head_of(f"{turn.number}. {turn.title}", f"{times}{rank}{asides}")
 
 
 @dataclass(frozen=True)

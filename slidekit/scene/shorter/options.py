@@ -19,7 +19,7 @@ from slidekit.storyboard.slides import (
     SeriesSlide,
 )
 from slidekit.storyboard.views import ShownView
-from slidekit.storyboard.words import mentioned, parse_words, without_paragraphs
+from slidekit.storyboard.words import mentioned, parse_words, references, without_paragraphs
 
 MOST_PARAGRAPHS = 10
 """Of one slide may be judged singly; of more, the shortest stay or go with the slide."""
@@ -32,8 +32,8 @@ def options_of(
     shown: set[str] = set()  # what an earlier slide of the whole talk offers
     found: list[Options] = []
     for slide, turn in zip(slides, turns, strict=True):
-        needs = frozenset(_leans_on(slide, board) & shown)
-        found.append(tuple(_options(slide, turn, needs, board)))
+        leans_on = frozenset(_leans_on(slide, board) & shown)
+        found.append(tuple(_options(slide, turn, leans_on, board)))
         shown |= found[-1][0].offers
     return tuple(found)
 
@@ -62,7 +62,7 @@ def shortened(slide: OwnSlide, left_out: frozenset[int], board: Storyboard) -> O
 
 
 def _options(
-    slide: OwnSlide, turn: Turn, needs: frozenset[str], board: Storyboard
+    slide: OwnSlide, turn: Turn, leans_on: frozenset[str], board: Storyboard
 ) -> Iterator[Option]:
     defined = definitions(board)
     ranks = [_weaker(slide.keep, passage.keep) for passage in turn.passages]
@@ -76,7 +76,9 @@ def _options(
         seconds = spoken_s - gone_s if turn.seconds == spoken_s else turn.seconds
         loss = _loss((ranks[i], turn.passages[i].words) for i in left_out)
         offers = frozenset(shown_by(shorter, defined)) | {_as_slide(slide.id)}
-        yield Option(True, left_out, _ms(seconds), loss, offers, needs)
+        referred = _referred(shorter)
+        needs = leans_on | referred["earlier"]
+        yield Option(True, left_out, _ms(seconds), loss, offers, needs, referred["later"])
     if slide.keep != "must" and not isinstance(slide, NoticeSlide):
         words = [passage.words for passage in turn.passages]
         loss = _loss([*zip(ranks, words, strict=True), (slide.keep, 1)])
@@ -94,6 +96,15 @@ def _leans_on(slide: OwnSlide, board: Storyboard) -> set[str]:
         for name in stages.chosen(slide.stages):
             names |= set(stages.known[name].rests_on)
     return names
+
+
+def _referred(slide: OwnSlide) -> dict[str, frozenset[str]]:
+    """The slides of this talk to which the words refer, earlier and later ones."""
+    found = [one for one in references(parse_words(slide.say)) if not one.talk]
+    return {
+        when: frozenset(_as_slide(one.slide) for one in found if one.when == when)
+        for when in ("earlier", "later")
+    }
 
 
 def _as_slide(name: str) -> str:

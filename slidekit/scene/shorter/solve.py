@@ -32,6 +32,7 @@ class Option:
     loss: Loss
     offers: frozenset[str]  # what later slides can build on
     needs: frozenset[str]  # what earlier slides must offer
+    awaits: frozenset[str] = frozenset()  # what any slide must offer
 
 
 Options: TypeAlias = tuple[Option, ...]
@@ -50,10 +51,10 @@ def choose(slides: Sequence[Options], most_ms: int) -> tuple[Option, ...] | None
         if not heap:
             return None
         _, _, best, options = heapq.heappop(heap)
-        broken = _first_broken_need(best)
+        broken = _first_broken(best)
         if broken is None:
             return best
-        candidates = _ways_to_mend(options, *broken)
+        candidates = _ways_to_mend(options, broken)
 
 
 def _loss_of(chosen: Sequence[Option]) -> Loss:
@@ -63,26 +64,44 @@ def _loss_of(chosen: Sequence[Option]) -> Loss:
     return total
 
 
-def _first_broken_need(chosen: Sequence[Option]) -> tuple[int, str] | None:
-    """The position of the first slide that needs what no earlier one offers, and what that is."""
+@dataclass(frozen=True)
+class _Broken:
+    """A slide that lacks something, and the slides that could offer it."""
+
+    at: int
+    name: str
+    helpers: range
+
+    def lacks(self, option: Option) -> bool:
+        """Whether an option of the slide lacks the same."""
+        awaited = self.at < len(self.helpers)
+        return self.name in (option.awaits if awaited else option.needs)
+
+
+def _first_broken(chosen: Sequence[Option]) -> _Broken | None:
+    """What is lacking first: something that no earlier slide offers, or that none does."""
     offered: set[str] = set()
+    everything = {name for option in chosen for name in option.offers}
     for at, option in enumerate(chosen):
         for name in sorted(option.needs - offered):
-            return at, name
+            return _Broken(at, name, range(at))
+        for name in sorted(option.awaits - everything):
+            return _Broken(at, name, range(len(chosen)))
         offered |= option.offers
     return None
 
 
-def _ways_to_mend(slides: tuple[Options, ...], at: int, name: str) -> Iterator[tuple[Options, ...]]:
-    """The same slides with fewer options, such that slide `at` has `name` or does not need it. No
+def _ways_to_mend(slides: tuple[Options, ...], broken: _Broken) -> Iterator[tuple[Options, ...]]:
+    """The same slides with fewer options, such that what is lacking is there or not lacked. No
     choice is in two of them."""
-    for earlier in range(at):
-        offering = tuple(option for option in slides[earlier] if name in option.offers)
+    at, name = broken.at, broken.name
+    for helper in broken.helpers:
+        offering = tuple(option for option in slides[helper] if name in option.offers)
         if offering:
-            yield (*slides[:earlier], offering, *slides[earlier + 1 :])
-            others = tuple(option for option in slides[earlier] if name not in option.offers)
-            slides = (*slides[:earlier], others, *slides[earlier + 1 :])
-    free = tuple(option for option in slides[at] if name not in option.needs)
+            yield (*slides[:helper], offering, *slides[helper + 1 :])
+            others = tuple(option for option in slides[helper] if name not in option.offers)
+            slides = (*slides[:helper], others, *slides[helper + 1 :])
+    free = tuple(option for option in slides[at] if not broken.lacks(option))
     yield (*slides[:at], free, *slides[at + 1 :])
 
 

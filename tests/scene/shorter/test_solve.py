@@ -1,6 +1,6 @@
 from itertools import product
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.scene.shorter.solve import Loss, Option, choose
@@ -42,15 +42,16 @@ def options_of_a_slide() -> st.SearchStrategy[tuple[Option, ...]]:
     names = st.frozensets(st.sampled_from(NAMES), max_size=2)
     loss = st.builds(Loss, st.integers(0, 3), st.integers(0, 9))
     one = st.builds(
-        Option, st.booleans(), st.just(frozenset()), st.integers(0, 20), loss, names, names
+        Option, st.booleans(), st.just(frozenset()), st.integers(0, 20), loss, names, names, names
     )
     return st.lists(one, min_size=1, max_size=3).map(tuple)
 
 
 def holds(chosen: tuple[Option, ...]) -> bool:
     offered: set[str] = set()
+    everything = frozenset().union(*(one.offers for one in chosen))
     for one in chosen:
-        if not one.needs <= offered:
+        if not (one.needs <= offered and one.awaits <= everything):
             return False
         offered |= one.offers
     return True
@@ -60,6 +61,7 @@ def total(chosen: tuple[Option, ...]) -> tuple[int, int]:
     return sum(one.loss.should for one in chosen), sum(one.loss.may for one in chosen)
 
 
+@settings(max_examples=60)
 @given(st.lists(options_of_a_slide(), min_size=1, max_size=5), st.integers(0, 60))
 def test_no_choice_that_holds_loses_less(slides, most_ms):
     # every combination, tried one by one

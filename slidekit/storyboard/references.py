@@ -1,0 +1,108 @@
+"""What the words say of other slides: `{later: talk/slide}` and `{earlier: slide}`.
+
+Time has one direction: a fault, where a reference points the other way or nowhere.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from slidekit.errors import Fault, StoryboardError
+from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.source import Source
+from slidekit.storyboard.words import Reference, parse_words, references
+
+_WHEN = {"later": "earlier", "earlier": "later"}
+
+
+@dataclass(frozen=True)
+class Neighbours:
+    """The talks of a programme in their order, as this one sees them."""
+
+    own: str  # this talk's name in the programme
+    talks: Mapping[str, Source]
+
+    @property
+    def names(self) -> list[str]:
+        return list(self.talks)
+
+
+def with_references(source: Source, neighbours: Neighbours | None) -> Source:
+    """The same talk; what it says of other talks in words, those of itself still to be spoken.
+
+    Raises
+    ------
+    StoryboardError
+        With every reference that points nowhere, or the wrong way in time.
+    """
+    faults: list[Fault] = []
+    slides = []
+    ids = [slide.id for slide in source.slides]
+    for at, slide in enumerate(source.slides):
+        say = slide.say
+        for one in reversed(references(parse_words(say))):
+            path = ("slides", at, "say")
+            if complaint := _complaint(one, at, ids, neighbours):
+                faults.append(source.places.fault_in_words(path, say[: one.at], *complaint))
+            elif one.talk and neighbours is not None:
+                end = say.index("}", one.at) + 1
+                phrase = _phrase(one.when, neighbours.talks[one.talk])
+                say = say[: one.at] + phrase + say[end:]
+        slides.append(slide.model_copy(update={"say": say}) if say != slide.say else slide)
+    if faults:
+        raise StoryboardError(sorted(faults, key=lambda fault: fault.line))
+    return replace(source, board=source.board.model_copy(update={"slides": tuple(slides)}))
+
+
+def _complaint(
+    one: Reference, at: int, ids: list[str], neighbours: Neighbours | None
+) -> tuple[str, str] | None:
+    """What is wrong with a reference on the slide `at`, and what to write instead."""
+    written = f"{{{one.when}: {f'{one.talk}/' if one.talk else ''}{one.slide}}}"
+    if not one.talk:
+        return _about_slide(written, one, ids, at)
+    if neighbours is None:
+        wrong = f"{written} names another talk, and this one is in no programme"
+        return wrong, "Add `programme:` under `talk`, with the path of the programme's file"
+    if one.talk not in neighbours.talks:
+        wrong = f"{written}: the programme has no talk `{one.talk}`"
+        return wrong, f"Write one of {listed(neighbours.names)}"
+    own, other = neighbours.names.index(neighbours.own), neighbours.names.index(one.talk)
+    if own == other:
+        wrong = f"{written} names this talk itself"
+        return wrong, f"Write {{{one.when}: {one.slide}}}"
+    if (one.when == "later") != (other > own):
+        wrong = f"{written}: the talk `{one.talk}` comes {_WHEN[one.when]}"
+        return wrong, f"Write {{{_WHEN[one.when]}: {one.talk}/{one.slide}}}"
+    there = [slide.id for slide in neighbours.talks[one.talk].slides]
+    return None if one.slide in there else _no_slide(written, one.slide, there)
+
+
+def _about_slide(written: str, one: Reference, ids: list[str], at: int) -> tuple[str, str] | None:
+    if one.slide not in ids:
+        return _no_slide(written, one.slide, ids)
+    other = ids.index(one.slide)
+    if other == at:
+        return f"{written} names the slide it stands on", "Name another slide, or remove it"
+    if (one.when == "later") != (other > at):
+        wrong = f"{written}: slide `{one.slide}` comes {_WHEN[one.when]}"
+        return wrong, f"Write {{{_WHEN[one.when]}: {one.slide}}}"
+    return None
+
+
+def _no_slide(written: str, name: str, ids: list[str]) -> tuple[str, str]:
+    meant = nearest(name, ids)
+    instead = f"Write `{meant}` if you mean that; there are {listed(ids)}"
+    return (
+        f"{written}: there is no slide `{name}`",
+        instead if meant else f"There are {listed(ids)}",
+    )
+
+
+def _phrase(when: str, talk: Source) -> str:
+    """How another talk is spoken of; in brackets of the words where it has any."""
+    about = talk.board.talk
+    whose = f"by {about.speaker}" if about.speaker else f"“{about.title}”"
+    phrase = f"{when}, in the talk {whose}"
+    for bracket in "[]{}":
+        phrase = phrase.replace(bracket, bracket * 2)
+    return phrase
