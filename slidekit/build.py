@@ -300,13 +300,10 @@ def _compose_slides(
 
 def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     """The files of a talk, in the order in which they are named to the author."""
-    board, style = show.sound.source.board, show.sound.style
-    talk = board.talk
-    pages = spread(show.pages) if options.steps == "slides" else show.pages
+    board = show.sound.source.board
     deck, script, record = out / "deck.pptx", out / "script.md", out / "record.json"
-    facts = DeckFacts(talk.title, talk.speaker, talk.subtitle, KEYWORDS, talk.language)
-    write_deck(pages, deck, style, facts, draft=options.draft)
-    write_script(talk, show.schedule, script, tuple(map(str, show.gone)))
+    _write_deck(show, deck, options)
+    write_script(board.talk, show.schedule, script, tuple(map(str, show.gone)))
     series = show.library.series
     facts_of_talk = talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule)
     facts_of_talk |= {"left_out": [asdict(one) for one in show.gone]}
@@ -316,6 +313,13 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     facts_of_talk |= account_record(board, [one.slide for one in show.told])
     write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
+
+
+def _write_deck(show: Show, deck: Path, options: Options) -> None:
+    talk = show.sound.source.board.talk
+    pages = spread(show.pages) if options.steps == "slides" else show.pages
+    facts = DeckFacts(talk.title, talk.speaker, talk.subtitle, KEYWORDS, talk.language)
+    write_deck(pages, deck, show.sound.style, facts, draft=options.draft)
 
 
 def _write_timeline(show: Show, out: Path) -> tuple[Path, ...]:
@@ -417,7 +421,8 @@ def check_talk(
     draft = Options(style_name, draft=True, verify=verify)
     show = compose_show(storyboard, draft, progress)
     with tempfile.TemporaryDirectory() as folder:
-        deck = write_show(show, Path(folder), draft)[0]
+        deck = Path(folder, "deck.pptx")
+        _write_deck(show, deck, draft)
         return check_heard(heard_of(show, deck))
 
 

@@ -53,6 +53,8 @@ findings:
     statement: A coil of wire lies in the block.
     certainty: observed
     evidence: [coil]
+waive:
+  - {rule: coarse-picture, slide: base, because: The block of the tests is small}
 slides:
   - id: opening
     kind: title
@@ -75,7 +77,7 @@ slides:
     kind: findings
     title: What we may say
     findings: [wire]
-    say: A coil of wire lies there.
+    say: A coil of wire lies there, near the base and not far from the wall.
   - {id: credits, kind: credits, title: Credits}
 panels:
   coil:

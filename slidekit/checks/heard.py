@@ -30,6 +30,11 @@ class Heard:
     idle_waivers: tuple[int, ...] = ()  # places in `waive` of those that met nothing
 
     @property
+    def is_english(self) -> bool:
+        """Whether rules that know English words may read the talk."""
+        return self.source.board.talk.language.partition("-")[0].lower() == "en"
+
+    @property
     def slides(self) -> Iterator[tuple[FieldPath, Told]]:
         """Each composed slide with its place in the storyboard."""
         at = {slide.id: i for i, slide in enumerate(self.source.slides)}

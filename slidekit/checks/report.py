@@ -26,7 +26,9 @@ def report_text(checked: Checked, storyboard: Path) -> str:
     if not lines:
         lines = [f"{storyboard}: nothing to look at again"]
     lines += [f"waived: {remark} ({remark.because})" for remark in checked.waived]
-    lines += [f"not checked: {rule}: {why}" for rule, why in checked.unchecked]
+    for why in dict.fromkeys(why for _, why in checked.unchecked):
+        rules = ", ".join(rule for rule, other in checked.unchecked if other == why)
+        lines.append(f"not checked: {rules}: {why}")
     return "\n".join(lines) + "\n"
 
 

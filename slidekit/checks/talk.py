@@ -58,7 +58,7 @@ def check_heard(heard: Heard) -> Checked:
 
 def _found(rules: Iterable[Rule], heard: Heard) -> Iterator[tuple[Rule, Complaint | Unchecked]]:
     for rule in rules:
-        yield from ((rule, one) for one in rule.find(heard))
+        yield from ((rule, one) for one in rule.found_in(heard))
 
 
 def _remark(rule: Rule, complaint: Complaint, heard: Heard) -> Remark:

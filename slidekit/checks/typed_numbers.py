@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from slidekit.evidence.proportions import Proportion, in_words
+from slidekit.checks.number_words import NUMBER, number_of
+from slidekit.evidence.proportions import Proportion
 from slidekit.evidence.quoted import Quoted
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.parts import Part
@@ -19,26 +20,29 @@ from slidekit.storyboard.slides import OwnSlide, SeriesSlide
 from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.words import Words, parse_words, placeholders
 
-_NAMES = {in_words(number): number for number in range(13)} | {
-    "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
-    "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60,
-    "seventy": 70, "eighty": 80, "ninety": 90, "hundred": 100, "no": 0,
-}  # fmt: skip
-_WORD = "|".join(sorted(_NAMES, key=len, reverse=True))
-_NUMBER = rf"(?:\d+(?:\.\d+)?|(?:{_WORD})(?:-(?:{_WORD}))?)"
-_OF = re.compile(rf"\b({_NUMBER})\s+(?:out\s+)?of\s+(?:the\s+|all\s+)?({_NUMBER})\b", re.I)
-_PERCENT = re.compile(rf"\b({_NUMBER})\s*(?:%|per\s?cent\b)", re.I)
-_ONE_IN = re.compile(rf"\b({_NUMBER})\s+in\s+({_NUMBER})\b", re.I)
+_OF = re.compile(rf"\b({NUMBER})\s+(?:out\s+)?of\s+(?:the\s+|all\s+)?({NUMBER})\b", re.I)
+_PERCENT = re.compile(rf"\b({NUMBER})\s*(?:%|per\s?cent\b)", re.I)
+_ONE_IN = re.compile(rf"\b({NUMBER})\s+in\s+({NUMBER})\b", re.I)
 _CONFIDENCE = {90, 95, 99}
 _NEAR = Fraction(15, 100)  # how far "one in nine" may be from the share, of the share
 
 
 @dataclass(frozen=True)
 class Mistold:
-    """One typed number."""
+    """One typed number that is not so."""
 
     field: FieldPath
     text: str
+
+
+@dataclass(frozen=True)
+class Copied:
+    """One typed number that is so, and the placeholder that says it."""
+
+    field: FieldPath
+    words: str
+    name: str
+    placeholder: str
 
 
 def find_mistold(page: OwnSlide | Panel, tallies: Tallies) -> Iterator[Mistold]:
@@ -53,14 +57,26 @@ def find_mistold(page: OwnSlide | Panel, tallies: Tallies) -> Iterator[Mistold]:
             (_ONE_IN, shares.tells_in),
         ):
             for found in pattern.finditer(text):
-                if not is_told(*map(_number, found.groups())):
+                if not is_told(*map(number_of, found.groups())):
                     yield Mistold(path, shares.complaint(found[0]))
 
 
-def _number(text: str) -> Fraction:
-    if text[0].isdigit():
-        return Fraction(text)
-    return Fraction(sum(_NAMES[word] for word in text.lower().split("-")))
+def find_copied(page: OwnSlide | Panel, tallies: Tallies) -> Iterator[Copied]:
+    """Every typed share on the page that one of its counts has."""
+    shares = _Shares(page, tallies)
+    for path, text in _typed(page) if shares.counts else ():
+        for found in _OF.finditer(text):
+            k, n = map(number_of, found.groups())
+            for name in (name for name, one in shares.counts.items() if one.k == k and one.n == n):
+                yield Copied(path, found[0], name, f"{{{name}}}")
+        for found in _PERCENT.finditer(text):
+            typed = number_of(found[1])
+            for name in (name for name, one in shares.counts.items() if _percent(one) == typed):
+                yield Copied(path, found[0], name, f"{{{name}.percent}}")
+
+
+def _percent(proportion: Proportion) -> Fraction:
+    return Fraction(proportion.percent.removesuffix("%").strip())
 
 
 class _Shares:

@@ -7,6 +7,17 @@ from pydantic import Field
 from slidekit.storyboard.parts import Line, Part, Positive
 
 
+class Room(Part):
+    """Where the talk is given, as far as the back row is concerned."""
+
+    depth_m: Positive = Field(
+        description="From the screen to the farthest seat, metres", examples=[12]
+    )
+    screen_height_m: Positive = Field(
+        description="Height of the picture on the screen, metres", examples=[2.0]
+    )
+
+
 class Talk(Part):
     """Who speaks, where, and for how long."""
 
@@ -20,6 +31,9 @@ class Talk(Part):
     )
     words_per_min: Annotated[float, Field(ge=60, le=240)] = Field(
         default=120, description="Pace of the speaker; lecturers with slides: 100 to 150"
+    )
+    room: Room | None = Field(
+        default=None, description="For the check that the back row can read the slides"
     )
     audience: Literal["general", "student", "specialist"] = Field(
         default="general", description="Whom the words are for"

@@ -2,7 +2,7 @@
 
 from slidekit.checks.conclusion_words import find_too_strong
 from slidekit.checks.heard import Heard
-from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
+from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.evidence.certainty import Link, is_too_strong, weakest
 from slidekit.scene.links import Evidence, told_findings
 from slidekit.storyboard.findings import Finding
@@ -76,11 +76,11 @@ def find_strong_words(heard: Heard) -> Findings:
     Source: common practice; the order of the words is that of S. Kent, Words of Estimative
     Probability, Studies in Intelligence 8 (1964), 49-65 (from memory).
     """
-    language = heard.source.board.talk.language
-    if not language.lower().startswith("en"):
-        yield Unchecked(f"words of certainty are known in English only, not in `{language}`")
-        return
     findings = _told_findings(heard)
+    for name, finding in findings.items():
+        for found in find_too_strong(finding.statement, {name: finding}):
+            text = f"“{found.said}” is stated of `{name}`, which is called {finding.certainty}"
+            yield Complaint(("findings", name, "statement"), text, name)
     for path, told in heard.slides:
         for found in find_too_strong(told.speech.text, findings):
             certainty = findings[found.finding].certainty
@@ -98,5 +98,5 @@ def _told_findings(heard: Heard) -> dict[str, Finding]:
 RULES = (
     Rule("weak-link", "error", find_weak_links),
     Rule("hidden-alternative", "warning", find_hidden_alternatives),
-    Rule("strong-word", "warning", find_strong_words),
+    Rule("strong-word", "warning", find_strong_words, english_only=True),
 )

@@ -1,9 +1,20 @@
 """All rules of `check`, by family."""
 
-from slidekit.checks.rules import accounts, care, marks, numbers, reasoning, seeing, timing, values
+from slidekit.checks.rules import (
+    accounts,
+    care,
+    marks,
+    numbers,
+    reasoning,
+    seeing,
+    sides,
+    timing,
+    values,
+)
 
 RULES = (
     *marks.RULES,
+    *sides.RULES,
     *numbers.RULES,
     *values.RULES,
     *reasoning.RULES,

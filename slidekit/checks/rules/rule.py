@@ -44,6 +44,15 @@ class Rule:
     name: str  # kebab-case
     severity: Severity
     find: Callable[[Heard], Findings]
+    english_only: bool = False  # it knows English words, and looks at no others
+
+    def found_in(self, heard: Heard) -> Findings:
+        """What it has to say of a talk."""
+        if self.english_only and not heard.is_english:
+            language = heard.source.board.talk.language
+            yield Unchecked(f"it knows English words only, and the talk is in `{language}`")
+        else:
+            yield from self.find(heard)
 
     @property
     def page(self) -> str:

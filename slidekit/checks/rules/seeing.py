@@ -1,8 +1,182 @@
-"""Rules about seeing: from the back row, in grey, with any of the common kinds of colour vision."""
+"""Rules about seeing: from the back row, with any of the common kinds of colour vision."""
+
+from itertools import combinations
 
 from slidekit.checks.deck import lint_deck
+from slidekit.checks.grounds import placed_texts
 from slidekit.checks.heard import Heard
-from slidekit.checks.rules.rule import Complaint, Findings, Rule
+from slidekit.checks.placed import PlacedMark, placed_marks
+from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
+from slidekit.scene.color import contrast_ratio, least_difference
+from slidekit.scene.fonts import CAP_HEIGHT_EM
+from slidekit.scene.marks import PT_MM
+from slidekit.scene.model import Role
+from slidekit.scene.palette import LIKENESS
+from slidekit.storyboard.slides import CreditsSlide, ScanSlide
+from slidekit.storyboard.talk import Room
+
+ACUITY_FACTOR = 200
+FOR_THE_RECORD: tuple[Role, ...] = ("data", "footer", "page_number")
+LARGE_PT, LARGE_BOLD_PT = 18.0, 14.0
+LEAST_INSIDE = 1 / 3
+LARGEST_SAMPLE_MM = 3.0
+UNDASHED = ("arrow", "point")
+
+
+def least_height_share(room: Room) -> float:
+    """The height, as a share of the screen's, that is read from the farthest seat: its distance
+    over 200 heights of the screen (ANSI/AVIXA V202.01:2016, Basic Decision Making)."""
+    return room.depth_m / (ACUITY_FACTOR * room.screen_height_m)
+
+
+def find_small_text(heard: Heard) -> Findings:
+    """Text whose capitals are too low for the back row.
+
+    Why: who cannot read it stops trying. A capital letter must have the height of the farthest
+    seat's distance over 200 heights of the screen: 3.5 % of the slide at 10.5 m from a screen of
+    1.5 m. The line of data, the footer and the credits are for the record and do not count.
+
+    Instead: write fewer words, show fewer views, split the slide, or use a style with larger type.
+
+    Source: ANSI/AVIXA V202.01:2016, Basic Decision Making, of which the element is here a capital.
+    """
+    room = heard.source.board.talk.room
+    if room is None:
+        yield Unchecked("`talk` has no `room: {depth_m: …, screen_height_m: …}`")
+        return
+    least_share = least_height_share(room)
+    for path, told in heard.slides:
+        if isinstance(told.slide, CreditsSlide):
+            continue
+        texts = [one.text for one in placed_texts(told.page) if one.text.role not in FOR_THE_RECORD]
+        small = min(texts, key=lambda text: text.size_pt)
+        share = small.size_pt * CAP_HEIGHT_EM * PT_MM / told.page.size_mm[1]
+        if share < least_share:
+            reaches = share * ACUITY_FACTOR * room.screen_height_m
+            words = " ".join(small.plain.split())[:30]
+            yield Complaint(
+                path,
+                f"“{words}” is set in {small.size_pt:.0f} pt and read up to {reaches:.1f} m, and"
+                f" the room is {room.depth_m:g} m deep",
+            )
+
+
+def find_low_contrast(heard: Heard) -> Findings:
+    """Text that stands out too little from what lies behind it.
+
+    Why: projectors and daylight take what contrast there is. Text must reach 4.5:1, large text
+    (18 pt, or 14 pt bold, and more) 3:1. Styles are held to more than that, but a chart may lay
+    text on a colour of its own.
+
+    Instead: choose other colours in your style.
+
+    Source: WCAG 2.2, success criterion 1.4.3, and its definitions of contrast ratio and large text.
+    """
+    for path, told in heard.slides:
+        for one in placed_texts(told.page):
+            for run in (run for paragraph in one.text.paragraphs for run in paragraph.runs):
+                large = one.text.size_pt >= (LARGE_BOLD_PT if run.bold else LARGE_PT)
+                ratio = contrast_ratio(run.color or one.text.color, one.ground)
+                if run.text.strip() and ratio < (3.0 if large else 4.5):
+                    words = " ".join(run.text.split())[:30]
+                    text = f"“{words}” has a contrast of {ratio:.2f}:1 to its ground {one.ground}"
+                    yield Complaint(path, text)
+
+
+def find_alike_marks(heard: Heard) -> Findings:
+    """Two arrows or crosses on one slide that some viewers cannot tell apart.
+
+    Why: outlines and lines differ in their dashes as well, arrows and crosses in colour alone. To
+    one man in twelve some colours are one. Letters tell marks apart in grey print, and words that
+    name a colour do not say letters.
+
+    Instead: give one of them another `color`, or another shape.
+
+    Source: Machado, Oliveira and Fernandes, IEEE TVCG 15 (2009), 1291-1298, severity 1, for three
+    kinds of colour vision; CIEDE2000 (ISO/CIE 11664-6) of 10 and more is common practice.
+    """
+    for path, told in heard.slides:
+        regions = {mark.region.name: mark.region for mark in placed_marks(heard, told)}
+        undashed = [one for one in regions.values() if one.figure.kind in UNDASHED]
+        for one, other in combinations(undashed, 2):
+            difference = least_difference(one.mark.color, other.mark.color)
+            if one.figure.kind == other.figure.kind and difference < LIKENESS:
+                text = (
+                    f"`{one.name}` and `{other.name}` are told apart by colour alone, and to some"
+                    f" viewers differ by a CIEDE2000 of only {difference:.1f}"
+                )
+                yield Complaint(path, text, other.name)
+
+
+def find_hiding_marks(heard: Heard) -> Findings:
+    """An outline whose own line hides what it is drawn around.
+
+    Why: the line and its dark edge are as wide on every slide. Around something small they leave
+    little of it to be seen: here less than a third of what is outlined.
+
+    Instead: crop the view closer, show fewer views, add an `inset`, or point with an arrow.
+
+    Source: own choice of a third.
+    """
+    edge_mm = heard.style.mark_halo_pt * PT_MM / 2
+    for path, told in heard.slides:
+        for mark in placed_marks(heard, told):
+            if _hides(mark, edge_mm):
+                width, height = (f"{size:.0f}" for size in mark.size_mm)
+                text = (
+                    f"the outline of `{mark.region.name}` is {width} by {height} mm on the slide,"
+                    " and its own line hides most of what is inside"
+                )
+                yield Complaint(path, text, mark.region.name)
+
+
+def _hides(mark: PlacedMark, edge_mm: float) -> bool:
+    if mark.region.figure.kind not in ("ellipse", "polygon"):
+        return False
+    long, short = mark.size_mm
+    free = max(long - 2 * edge_mm, 0.0) * max(short - 2 * edge_mm, 0.0)
+    return free < LEAST_INSIDE * long * short
+
+
+def find_coarse_pictures(heard: Heard) -> Findings:
+    """A picture enlarged so far that one sample of the scan is 3 mm wide on the slide.
+
+    Why: it looks as if there were detail, and there is none: fewer than 64 samples would fill the
+    slide from top to bottom. An `inset` says how many times it is enlarged, and does not count.
+
+    Instead: crop less, or show a finer series.
+
+    Source: own choice of 3 mm; slidekit enlarges smoothly, and smooth is not sharp.
+    """
+    for path, told in heard.slides:
+        views = told.slide.views if isinstance(told.slide, ScanSlide) else ()
+        for j, shown in enumerate(views):
+            fineness = heard.sights.fineness.get(shown.view)
+            if fineness is not None and fineness.sample_mm > LARGEST_SAMPLE_MM:
+                text = (
+                    f"a sample of view `{shown.view}` is {fineness.sample_mm:.1f} mm wide on the"
+                    " slide: crop less, or show a finer series"
+                )
+                yield Complaint((*path, "views", j), text, shown.view)
+
+
+def find_scaleless(heard: Heard) -> Findings:
+    """A picture without a scale on a scan slide.
+
+    Why: nobody can tell whether the thing is as large as a hand or as a house. A photograph, a
+    radiograph or a screen capture does not say by itself what a pixel measures.
+
+    Instead: write `mm_per_px` on its scan, as measured on a scale in the picture; if there is none,
+    say so in `waive`.
+
+    Source: common practice of finds photography.
+    """
+    for path, told in heard.slides:
+        views = told.slide.views if isinstance(told.slide, ScanSlide) else ()
+        for j, shown in enumerate(views):
+            if heard.sights.views[shown.view].picture.grid.space == "pixels":
+                text = f"view `{shown.view}` has no scale: write `mm_per_px` on its scan"
+                yield Complaint((*path, "views", j), text, shown.view)
 
 
 def find_deck_flaws(heard: Heard) -> Findings:
@@ -19,4 +193,12 @@ def find_deck_flaws(heard: Heard) -> Findings:
         yield from (Complaint((), fault) for fault in lint_deck(heard.deck))
 
 
-RULES = (Rule("deck", "error", find_deck_flaws),)
+RULES = (
+    Rule("back-row", "warning", find_small_text),
+    Rule("contrast", "error", find_low_contrast),
+    Rule("marks-alike", "warning", find_alike_marks),
+    Rule("mark-hides", "warning", find_hiding_marks),
+    Rule("coarse-picture", "warning", find_coarse_pictures),
+    Rule("no-scale", "note", find_scaleless),
+    Rule("deck", "error", find_deck_flaws),
+)

@@ -1,20 +1,26 @@
-"""Rules about time: the slot, and what each slide has of it."""
+"""Rules about time: the slot, the pace, and what each slide has of it."""
+
+from itertools import pairwise
 
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
-from slidekit.scene.schedule import clock
+from slidekit.scene.schedule import Turn, clock
 from slidekit.storyboard.slides import CreditsSlide
 
 LONGEST_STILL_S = 120.0
 """A slide that does not change for longer loses the audience (common practice)."""
 
+FASTEST_WORDS_PER_MIN = 160.0
+SHORTEST_END_S = 5.0
+
 
 def find_overrun(heard: Heard) -> Findings:
-    """Words that take longer than the slot.
+    """Words that take longer than the slot, less the time for questions.
 
     Why: the chair stops the talk before its conclusions, or the next speaker loses the time.
 
-    Instead: shorten the words, give slides to the handout, or ask for a longer slot.
+    Instead: shorten the words, mark what may go with `keep` and build with --slot-min, or ask for a
+    longer slot.
 
     Source: common practice.
     """
@@ -23,6 +29,23 @@ def find_overrun(heard: Heard) -> Findings:
         took = clock(heard.schedule.seconds)
         text = f"the words take {took} and run {clock(over)} over the slot"
         yield Complaint(("talk", "slot_min"), text)
+
+
+def find_rush(heard: Heard) -> Findings:
+    """A pace of more than 160 words a minute.
+
+    Why: listeners who look at pictures, or hear a language that is not their own, lose the thread.
+    A talk that fits its slot only at such a pace does not fit it.
+
+    Instead: plan with 100 to 150 words a minute, and shorten the words.
+
+    Source: S. E. Lucas, The Art of Public Speaking, 8th ed. 2004, p. 300: 125 to 150; S. Tauroza
+    and D. Allison, Applied Linguistics 11 (1990), 90-105: lectures 125 to 160 (from memory).
+    """
+    pace = heard.schedule.words_per_min
+    if pace > FASTEST_WORDS_PER_MIN:
+        text = f"{pace:g} words a minute are more than {FASTEST_WORDS_PER_MIN:g}"
+        yield Complaint(("talk", "words_per_min"), text)
 
 
 def find_silent(heard: Heard) -> Findings:
@@ -50,14 +73,42 @@ def find_still(heard: Heard) -> Findings:
     Source: common practice.
     """
     for (path, told), turn in zip(heard.slides, heard.schedule.turns, strict=True):
-        still = 0.0 if turn.moving else turn.seconds / (told.page.steps + 1)
+        still = 0.0 if turn.moving else _longest_still_s(turn)
         if still > LONGEST_STILL_S:
-            text = f"slide `{told.slide.id}` changes only every {clock(still)} of its words"
+            text = f"nothing changes on slide `{told.slide.id}` for {clock(still)}"
             yield Complaint((*path, "say"), text)
+
+
+def _longest_still_s(turn: Turn) -> float:
+    """From one click to the next, or to the end of the slide."""
+    changes = [turn.start_s, *(cue.at_s for cue in turn.cues), turn.start_s + turn.seconds]
+    return max(later - earlier for earlier, later in pairwise(changes))
+
+
+def find_short_end(heard: Heard) -> Findings:
+    """A last slide, the credits apart, that has less than five seconds.
+
+    Why: it is what the audience takes home, and it is gone before it is read.
+
+    Instead: say its conclusions on it, or end with the slide before.
+
+    Source: common practice.
+    """
+    spoken = [
+        (path, told, turn)
+        for (path, told), turn in zip(heard.slides, heard.schedule.turns, strict=True)
+        if not isinstance(told.slide, CreditsSlide)
+    ]
+    path, told, turn = spoken[-1] if spoken else ((), None, None)
+    if told is not None and turn is not None and 0 < turn.seconds < SHORTEST_END_S:
+        text = f"the last slide, `{told.slide.id}`, has {turn.seconds:.0f} seconds"
+        yield Complaint((*path, "say"), text)
 
 
 RULES = (
     Rule("slot", "error", find_overrun),
+    Rule("pace", "warning", find_rush),
     Rule("silent", "warning", find_silent),
     Rule("still", "warning", find_still),
+    Rule("last-slide", "warning", find_short_end),
 )

@@ -29,9 +29,8 @@ def find_unsafe_values(heard: Heard) -> Findings:
 
     Source: common practice; the limits stand in the README under "What is measured".
     """
-    slides = {slide.id: slide for slide in heard.source.slides}  # with their placeholders
     for path, told in heard.slides:
-        written = slides[told.slide.id]
+        written = told.slide
         spoken = dict.fromkeys(mentions(parse_words(told.slide.say)))
         for (name, part), why in _unwarned(heard, spoken, spoken):
             text = f"{_braced(name, part)} is spoken, and not that {why}: "

@@ -1,0 +1,130 @@
+"""Marks, sides and numbers of things as English words name them."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from slidekit.checks.number_words import NUMBER, number_of
+
+SHAPE_WORDS = {
+    "ellipse": "ellipse", "oval": "ellipse", "circle": "ellipse", "rectangle": "rectangle",
+    "box": "rectangle", "square": "rectangle", "outline": "polygon", "polygon": "polygon",
+    "arrow": "arrow", "line": "line", "angle": "angle", "cross": "point",
+}  # fmt: skip
+"""Word: the shape of a region that it may mean."""
+
+_HUES = "red|orange|yellow|green|turquoise|cyan|blue|purple|violet|pink|brown"
+_GREYS = "white|black|gr[ae]y"  # a scan itself has white lines and grey boxes
+_DRAWN = "ellipse|oval|rectangle|polygon|arrow"
+_LOOK = r"(?:,?\s+(?:dashed|dotted|solid|broken|thin|thick))?"
+_PAIR = re.compile(
+    rf"\b(?:({_HUES}){_LOOK}\s+({'|'.join(SHAPE_WORDS)})|({_GREYS}){_LOOK}\s+({_DRAWN}))\b", re.I
+)
+_ALONE = re.compile(r"\bthe\s+(ellipse|oval|rectangle|arrow)\b(?!\s+(?:of|in)\b|-|head)", re.I)
+_SAME_HUE = {"violet": "purple", "cyan": "turquoise", "grey": "gray"}
+
+
+@dataclass(frozen=True)
+class NamedMark:
+    """A mark as words name it; `color` is "" where they name its shape alone."""
+
+    words: str
+    color: str
+    shape: str
+
+    def fits(self, spoken: str, shape: str) -> bool:
+        """Whether a mark that is called `spoken` ("sky blue ellipse") may be meant."""
+        hue = _same_hue(spoken.split()[-2]) if len(spoken.split()) > 1 else ""
+        return self.shape == shape and self.color in ("", hue)
+
+
+def _same_hue(word: str) -> str:
+    return _SAME_HUE.get(word.lower(), word.lower())
+
+
+def named_marks(typed: str) -> Iterator[NamedMark]:
+    """Marks that the words name by themselves: "purple ellipse", "the arrow"."""
+    for found in _PAIR.finditer(typed):
+        color, shape = found[1] or found[3], found[2] or found[4]
+        yield NamedMark(found[0], _same_hue(color), SHAPE_WORDS[shape.lower()])
+    for found in _ALONE.finditer(typed):
+        yield NamedMark(found[0], "", SHAPE_WORDS[found[1].lower()])
+
+
+_WORD = re.compile(r"[^\W\d_]+")
+_ENDS_NOUN = re.compile(r"[,;:()]|\b(?:of|in|on|at|with|for|from|to|that|which|under|beside)\b")
+_ARTICLE = re.compile(rf"(?:the|an?|its|his|her|their|{NUMBER})\s+", re.I)
+
+
+def head_noun(called: str) -> tuple[int, str]:
+    """How many, and of what: (3, "layer") of "three layers of cloth"."""
+    phrase = _ENDS_NOUN.split(called)[0]
+    number = 1
+    while found := _ARTICLE.match(phrase):
+        word = found[0].strip()
+        if word.lower() not in {"the", "a", "an", "its", "his", "her", "their"}:
+            number = int(number_of(word))
+        phrase = phrase[found.end() :]
+    words = _WORD.findall(phrase)
+    return number, singular(words[-1]) if words else ""
+
+
+def singular(noun: str) -> str:
+    """By the regular rules: enough to hold two words against each other."""
+    noun = noun.lower()
+    if noun.endswith("ies") and len(noun) > 4:
+        return noun[:-3] + "y"
+    if noun.endswith(("xes", "ches", "shes", "sses")):
+        return noun[:-2]
+    return noun[:-1] if noun.endswith("s") and not noun.endswith("ss") else noun
+
+
+_COUNTED = re.compile(rf"\b({NUMBER})((?:\s+[^\W\d_]+){{1,3}})", re.I)
+
+
+def counted_things(typed: str) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """Numbers of two and more with the words that follow: "four dark bands" gives both words."""
+    for found in _COUNTED.finditer(typed):
+        number = number_of(found[1])
+        words = _ENDS_NOUN.split(found[2])[0].split()
+        if number >= 2 and number.denominator == 1:
+            yield int(number), tuple(words)
+
+
+_BODY = (
+    "body|patient|skull|head|face|chest|thorax|pelvis|abdomen|jaw|man|woman|child|person|mummy"
+    "|skeleton"
+)
+_SIDE = re.compile(r"\b(left|right)\b", re.I)
+_PICTURE_SIDE = re.compile(
+    r"\b(left|right)(?:-hand)?\s+(?:side|half|edge|part)\s+of\s+the\s+(?:picture|image|view|cut)\b"
+    r"|\b(?:at|on)\s+the\s+(left|right)\s+of\s+the\s+(?:picture|image|view|cut)\b",
+    re.I,
+)
+_OWN_SIDE = re.compile(
+    rf"\b(left|right)(?:-hand)?\s+(?:side|half)\s+of\s+the\s+(?:{_BODY})\b"
+    rf"|\b(?:{_BODY})['’]s\s+(?:own\s+)?(left|right)\b"
+    r"|\b(?:his|her)\s+(?:own\s+)?(left|right)\b",
+    re.I,
+)
+_WHICH_PICTURE = re.compile(r"\bon\s+the\s+(left|right)\b(?!\s+(?:of|side|half|edge|hand))", re.I)
+
+
+@dataclass(frozen=True)
+class Sides:
+    """What a sentence says of left and right; "" where it does not, or says both."""
+
+    of_picture: str = ""
+    of_body: str = ""
+    which_picture: str = ""
+
+
+def sides_in(typed: str) -> Sides:
+    """Sides are told where one only is named; "the left femur" says nothing of where it lies."""
+    if len({side.lower() for side in _SIDE.findall(typed)}) != 1:
+        return Sides()
+    named = [
+        next((group.lower() for group in found.groups() if group), "") if found else ""
+        for found in (p.search(typed) for p in (_PICTURE_SIDE, _OWN_SIDE, _WHICH_PICTURE))
+    ]
+    return Sides(*named)
