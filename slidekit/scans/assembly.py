@@ -19,6 +19,7 @@ from slidekit.scans.screening import (
     is_color,
     is_cut_short,
     is_localizer,
+    is_mosaic,
     is_page,
 )
 from slidekit.scans.stacking import Array, StackShape, describe_stack, doubled
@@ -241,6 +242,8 @@ def _remarks(headers: Sequence[Header]) -> list[str]:
         remarks.append("the pixels were once compressed with loss: their values are approximate")
     if len({stored_windows(header) for header in headers}) > 1:
         remarks.append("the windows stored in the files differ from slice to slice")
+    if any(map(is_mosaic, headers)):
+        remarks.append("each is a mosaic of slices side by side: shown as it is, without places")
     if any(header.overlay_bits for header in headers):
         remarks.append("some slices carry an overlay, drawn on views with `overlays: true` alone")
     if any(h.text(tags.ANATOMICAL_ORIENTATION_TYPE) == "QUADRUPED" for h in headers):

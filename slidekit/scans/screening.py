@@ -104,12 +104,13 @@ def is_enhanced(header: Header) -> bool:
 def is_page(header: Header) -> bool:
     """Whether an image has no place in the patient: a page, not a slice.
 
-    Colour, secondary capture, frames without functional groups, or no position, orientation or
-    spacing.
+    Colour, secondary capture, mosaics, frames without functional groups, or no position,
+    orientation or spacing.
     """
     return (
         is_color(header)
         or is_capture(header)
+        or is_mosaic(header)
         or (frame_count(header) > 1 and not is_enhanced(header))
         or len(header.floats(tags.IMAGE_POSITION)) != 3
         or len(header.floats(tags.IMAGE_ORIENTATION)) != 6
@@ -127,6 +128,12 @@ def is_color(header: Header) -> bool:
 def is_capture(header: Header) -> bool:
     """Whether an image was taken from a screen, a film or paper (PS3.3 A.8)."""
     return header.text(tags.SOP_CLASS).startswith(_SECONDARY_CAPTURE)
+
+
+def is_mosaic(header: Header) -> bool:
+    """Whether many slices are laid side by side in one image: its place and orientation are then
+    those of none of them (a value of Image Type that scanners write; common practice)."""
+    return "MOSAIC" in header.texts(tags.IMAGE_TYPE)
 
 
 def is_localizer(header: Header) -> bool:
