@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+import yaml
 from pydantic import BaseModel
 from typer.main import get_command
 
@@ -13,6 +14,7 @@ from slidekit.checks.rules.register import RULES
 from slidekit.cli import app
 from slidekit.evidence.dates import parse_date
 from slidekit.scans.demo import load_generator
+from slidekit.scene.dated import calendar_of
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
 from slidekit.storyboard import (
@@ -242,9 +244,32 @@ def test_the_numbers_of_the_reference_are_those_of_the_demo(number: str):
 
 
 def test_the_dates_of_the_reference_can_be_read():
-    dates = section("`chronology`").split("Dates are written")[1]
-    for written in code(dates):
+    dates = section("`chronology`").split("Dates are written")[1].split("\nA period may")
+    for written in code(dates[0]):
         parse_date(written.strip('"'))
+    (calibrated,) = (one for one in code(dates[1]) if one.startswith("calibrated"))
+    event = chronology.Event.model_validate({"label": "x", **yaml.safe_load(calibrated)})
+    (same,) = (one for one in code(dates[1]) if one.endswith("(95.4 %)"))
+    assert event.date == parse_date(same)
+
+
+@pytest.mark.parametrize(
+    ("name", "part"),
+    [
+        *(("late_bronze", part) for part in ("start", "end", "duration")),
+        ("twigs", "until.ditch"),
+        ("shape_made", "overlap.graves"),
+    ],
+)
+def test_the_spans_of_the_reference_are_those_of_the_demo(name: str, part: str):
+    calendar = calendar_of(read_storyboard(demo_folder() / "urn.yaml").board)
+    row = next(
+        row
+        for row in rows(section("What `say` can hold"))
+        if row[0].startswith(f"`{{{name}.") or f"`{{{name}.{part}}}`" in row[0]
+    )
+    assert part in row[0]
+    assert calendar.say(name, part) in row[1]
 
 
 def test_every_link_and_picture_is_there():

@@ -12,12 +12,15 @@ from slidekit.checks.mark_words import head_noun, singular
 from slidekit.checks.number_words import NUMBER, number_of
 from slidekit.checks.written import Sentence, fields_of, sentences
 from slidekit.errors import DateError
-from slidekit.evidence.dates import Date, parse_date, say_date, say_span
+from slidekit.evidence.dates import parse_date
+from slidekit.evidence.years import Date
 from slidekit.scans.measures import AngleMeasure, AreaMeasure, LineMeasure, Measure
 from slidekit.scene.compose import Told
+from slidekit.scene.dated import calendar_of
 from slidekit.scene.measured import spoken_measure
 from slidekit.scene.pictures import PlacedRegion
-from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.chronology import Event, Period
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath
 
 
@@ -40,7 +43,7 @@ def find_typed(heard: Heard) -> Iterator[Typed]:
         for field, text in fields_of(heard, path, told.slide):
             for sentence in sentences(text):
                 yield from _measures(field, sentence, heard, told)
-                yield from _dates(field, sentence, heard.source.board.chronology)
+                yield from _dates(field, sentence, heard.source.board)
 
 
 _ABOUT = r"(?P<about>(?:about|almost|nearly|roughly|some|around|close to|approximately)\s+)?"
@@ -154,9 +157,11 @@ _DATED = re.compile(
 _OTHER_TIME = re.compile(r"\b(?:before|after|older|younger|earlier|later|not|than)\b", re.I)
 
 
-def _dates(field: FieldPath, sentence: Sentence, chronology: Chronology | None) -> Iterator[Typed]:
+def _dates(field: FieldPath, sentence: Sentence, board: Storyboard) -> Iterator[Typed]:
     """A sentence about one period or event that types its own dates."""
-    if chronology is None or _OTHER_TIME.search(sentence.typed):
+    calendar = calendar_of(board)
+    chronology = calendar.chronology
+    if _OTHER_TIME.search(sentence.typed):
         return
     labels = {name: one.label for name, one in chronology.periods.items()}
     labels |= {name: one.label for name, one in chronology.events.items()}
@@ -164,21 +169,17 @@ def _dates(field: FieldPath, sentence: Sentence, chronology: Chronology | None) 
     if len(meant) != 1 or (meant[0][0], "") in sentence.names:
         return
     name, rest = meant[0]
-    period = chronology.periods.get(name)
-    found = _SPAN.search(rest) if period is not None else _IN.search(rest)
+    one = chronology.find(name)
+    is_period = isinstance(one, Period)
+    found = _SPAN.search(rest) if is_period else _IN.search(rest)
     if found is None or not _DATED.search(rest[: found.start()]) or not re.search(_ERA, found[0]):
         return
-    date = _parsed(found, span=period is not None)
-    if date is None:
+    date = _parsed(found, span=is_period)
+    if one is None or date is None or (isinstance(one, Event) and one.at is None):
         return
-    if period is not None:
-        ends, said = (period.start, period.end), say_span(period.start, period.end, chronology.era)
-    else:
-        event = chronology.events[name]
-        if event.at is None:
-            return
-        ends, said = (event.at, event.at), say_date(event.at, chronology.era)
-    agrees = (date.earliest, date.latest) == (ends[0].earliest, ends[1].latest)
+    start, end = one.lasting
+    said = calendar.say(name, "")
+    agrees = (date.earliest, date.latest) == (start.earliest, end.latest)
     words = " ".join(found[0].split())
     yield Typed(field, sentence.before, words, name, f"{{{name}}}", said, agrees)
 

@@ -8,6 +8,7 @@ from slidekit.errors import FitError
 from slidekit.scene.account.compare import compose_compare
 from slidekit.scene.account.entries import Spot, entries_of
 from slidekit.scene.account.stage_row import compose_stage_row
+from slidekit.scene.dated import calendar_of, count_periods
 from slidekit.scene.exhibits import exhibits_of
 from slidekit.scene.findings_slide import compose_findings
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
@@ -25,7 +26,7 @@ from slidekit.scene.text_slides import (
     compose_quote,
     compose_title_slide,
 )
-from slidekit.scene.timeline import compose_timeline
+from slidekit.scene.timeline import Wish, compose_timeline
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.findings import grounds_of
 from slidekit.storyboard.lookup import definitions
@@ -225,7 +226,10 @@ def _chart(
             return compose_materials(stage.sights.questions[slide.question], room, stage.style)
     if stage.board.chronology is None:
         raise FitError("there is no chronology", "Add a `chronology` section to the storyboard")
-    return compose_timeline(stage.board.chronology, slide.highlight, room, stage.style)
+    calendar = calendar_of(stage.board)
+    counted = count_periods(slide.tally, stage.board, stage.tallies) if slide.tally else None
+    wish = Wish(slide.highlight, slide.zoom, counted, calendar.manner)
+    return compose_timeline(calendar.chronology, wish, room, stage.style)
 
 
 def _credit(slide: OwnSlide, stage: Stage) -> str:

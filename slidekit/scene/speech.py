@@ -7,13 +7,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from slidekit.errors import FitError
-from slidekit.evidence.dates import say_date, say_span
+from slidekit.scene.dated import calendar_of
 from slidekit.scene.measured import spoken_measure, spoken_volume
 from slidekit.scene.pictures import Cast, PlacedRegion, PlacedVolume, Sights, letters_for
 from slidekit.scene.series.rows import appearance
 from slidekit.scene.style import Mark
 from slidekit.storyboard.account import Stages
-from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.slides import CompareSlide, OwnSlide, ScanSlide, SeriesSlide
 from slidekit.storyboard.tallies import Tallies
@@ -105,13 +104,13 @@ class Resolver:
             return finding.certainty
         if reading := self.sights.readings.get(name):
             return reading.say(part)
-        return self._dates(name, part)
+        return calendar_of(self.board).say(name, part)
 
     def __contains__(self, name: object) -> bool:
-        """Whether it may stand in braces in print, where dates do not."""
+        """Whether it may stand in braces."""
         sights = self.sights
         known = (self.tallies, self.stages, sights.regions, sights.volumes, sights.readings)
-        return any(name in one for one in known)
+        return any(name in one for one in (*known, calendar_of(self.board)))
 
     def say(self, name: str, part: str) -> str:
         """As in speech."""
@@ -136,17 +135,3 @@ class Resolver:
         if part == "called":
             return volume.called
         return spoken_volume(volume.measure, part or "volume", volume.name)
-
-    def _dates(self, name: str, part: str) -> str:
-        chronology = self.board.chronology or Chronology()
-        era = chronology.era
-        if period := chronology.periods.get(name):
-            return period.label if part == "called" else say_span(period.start, period.end, era)
-        event = chronology.events[name]
-        if part == "called":
-            return event.label
-        if event.at is not None:
-            return say_date(event.at, era)
-        if event.earliest is None or event.latest is None:
-            raise KeyError(name)
-        return say_span(event.earliest, event.latest, era)

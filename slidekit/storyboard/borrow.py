@@ -6,7 +6,8 @@ from typing import Any, TypeAlias
 
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.account_names import SHOWING_STAGES
-from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.chronology import CASE_NAME, Chronology
+from slidekit.storyboard.date_names import DATED
 from slidekit.storyboard.lookup import (
     AGREEMENTS,
     COMPARISONS,
@@ -24,6 +25,7 @@ from slidekit.storyboard.lookup import (
     SPOKEN,
     STAGES,
     TABLES,
+    THIS_CASE,
     VIEWS,
     VOLUMES,
     Definitions,
@@ -95,6 +97,7 @@ class _Loan:
     waive: list[Waiver] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     era: str | None = None
+    lanes: dict[int, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.account = self.own.board.account
@@ -132,6 +135,8 @@ class _Loan:
         )
         self._bring_places(("slides", at), lender, ("slides", position))
         changed = self._changed(slide, wish, at)
+        if isinstance(changed, TimelineSlide):
+            self._bring_lanes(at, lender)
         theirs = definitions(lender.board)
         needs = set(_rests_on(changed, theirs, self.defined if wish.say is not None else {}))
         for section in SECTIONS:
@@ -161,7 +166,7 @@ class _Loan:
             self._bring_places(path, lender, path)
             if section == REGIONS:
                 self.origins[name] = lender
-            if section in (PERIODS, EVENTS):
+            if section in DATED:
                 self._bring_era(at, lender)
         elif mine != part:
             self._clash(path, at, lender)
@@ -206,6 +211,15 @@ class _Loan:
         elif self.account != theirs:
             self._clash(("account",), at, lender, "Make them alike: a talk has one account")
 
+    def _bring_lanes(self, at: int, lender: Source) -> None:
+        own, theirs = (one.board.chronology or Chronology() for one in (self.own, lender))
+        for lane, name in theirs.lanes.items():
+            there = own.lanes.get(lane) or self.lanes.setdefault(lane, name)
+            if there != name:
+                wrong = f"lane {lane} of this timeline is called {name}, and elsewhere {there}"
+                instead = "Call it by one name in both storyboards, or use another lane"
+                self.faults.append(self.own.places.fault(("slides", at), wrong, instead))
+
     def _bring_places(self, path: FieldPath, lender: Source, lender_path: FieldPath) -> None:
         for rest, place in lender.places.below(lender_path):
             if rest or path not in self.known:  # the slide itself stays where it is asked for
@@ -245,16 +259,26 @@ class _Loan:
     def board(self, slides: tuple[OwnSlide, ...]) -> Storyboard:
         """The board with everything that was brought."""
         chronology = self.own.board.chronology
-        dated = {PERIODS[1]: self.defined[PERIODS], EVENTS[1]: self.defined[EVENTS]}
-        if any(dated.values()):
+        if any(self.defined[section] for section in DATED):
             base = chronology or Chronology.model_validate({"era": self.era} if self.era else {})
-            chronology = base.model_copy(update=dated)
+            chronology = base.model_copy(
+                update={
+                    "periods": self.defined[PERIODS],
+                    "events": self.defined[EVENTS],
+                    "this_case": self.defined[THIS_CASE].get(CASE_NAME),
+                    "lanes": {**self.lanes, **base.lanes},
+                }
+            )
         update = {
             "slides": slides,
             "chronology": chronology,
             "waive": (*self.own.board.waive, *self.waive),
             "account": self.account,
-            **{section[0]: self.defined[section] for section in SECTIONS if len(section) == 1},
+            **{
+                section[0]: self.defined[section]
+                for section in SECTIONS
+                if len(section) == 1 and section != THIS_CASE
+            },
         }
         return self.own.board.model_copy(update=update)
 
@@ -271,7 +295,7 @@ def _rests_on(
     waiting = [*_shown(slide, theirs), *_printed(slide)]
     said = parse_words(slide.say)
     named = [*(name for names in clicks(said) for name in names)]
-    named += [place.name for place in placeholders(said)]
+    named += [name for place in placeholders(said) for name in place.names]
     own = {name for section in SPOKEN for name in mine.get(section, ())}
     waiting += [(section, name) for name in named if name not in own for section in SPOKEN]
     seen: set[_Need] = set()
@@ -295,10 +319,9 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
                 yield STAGES, slide.stage
         case TitleSlide(view=str(view)):
             yield VIEWS, view
-        case TimelineSlide():
-            yield from (
-                (section, name) for section in (PERIODS, EVENTS) for name in theirs[section]
-            )
+        case TimelineSlide(tally=tally):
+            yield from ((TABLES, one.table) for one in (tally,) if one is not None)
+            yield from ((section, name) for section in DATED for name in theirs[section])
         case SeriesSlide(counts=counts):
             yield from ((COUNTS, name) for name in counts)
         case CompareSlide():

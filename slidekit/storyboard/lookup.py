@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import TypeAlias
 
 from slidekit.storyboard.account import Stages
-from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.chronology import CASE_NAME, Chronology
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Part
@@ -14,6 +14,8 @@ Section: TypeAlias = tuple[str, ...]
 
 SCANS, VIEWS, REGIONS = ("scans",), ("views",), ("regions",)
 PERIODS, EVENTS = ("chronology", "periods"), ("chronology", "events")
+THIS_CASE: Section = ("chronology",)
+"""Holds one name at most, that of the case of the talk; its path is ("chronology", "this_case")."""
 TABLES, COUNTS = ("tables",), ("counts",)
 COMPARISONS, AGREEMENTS, QUOTED = ("comparisons",), ("agreements",), ("quoted",)
 NUMBERS: tuple[Section, ...] = (COUNTS, COMPARISONS, AGREEMENTS, QUOTED)
@@ -24,7 +26,8 @@ READINGS: tuple[Section, ...] = (QUESTIONS, CONTRASTS)
 """What is made of measured values."""
 STAGES = ("account", "stages")
 SECTIONS: tuple[Section, ...] = (
-    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, TABLES, *NUMBERS, *READINGS, STAGES, FINDINGS,
+    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, TABLES, *NUMBERS, *READINGS, STAGES,
+    FINDINGS,
 )  # fmt: skip
 SHOWN_IN_PRINT: tuple[Section, ...] = (VOLUMES, *NUMBERS)
 """What a slide shows by printing it."""
@@ -32,6 +35,7 @@ SHOWN: tuple[Section, ...] = (
     REGIONS,
     PERIODS,
     EVENTS,
+    THIS_CASE,
     *SHOWN_IN_PRINT,
     *READINGS,
     STAGES,
@@ -40,10 +44,12 @@ SHOWN: tuple[Section, ...] = (
 """What slides show, and so what the evidence of findings may name."""
 SPOKEN: tuple[Section, ...] = SHOWN
 """What the spoken words may name."""
-PRINTED: tuple[Section, ...] = (REGIONS, VOLUMES, *NUMBERS, *READINGS, STAGES)
+PRINTED: tuple[Section, ...] = (
+    REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, *NUMBERS, *READINGS, STAGES,
+)  # fmt: skip
 """What printed words may name."""
 
-_RARE = (*SHOWN_IN_PRINT, *READINGS, STAGES, FINDINGS)
+_RARE = (THIS_CASE, *SHOWN_IN_PRINT, *READINGS, STAGES, FINDINGS)
 
 Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
 
@@ -54,6 +60,7 @@ _NOUNS: Mapping[Section, str] = {
     VOLUMES: "volume",
     PERIODS: "period",
     EVENTS: "event",
+    THIS_CASE: "case of the talk",
     TABLES: "table",
     COUNTS: "count",
     COMPARISONS: "comparison",
@@ -76,6 +83,7 @@ def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
         VOLUMES: board.volumes,
         PERIODS: chronology.periods,
         EVENTS: chronology.events,
+        THIS_CASE: {CASE_NAME: chronology.this_case} if chronology.this_case else {},
         TABLES: board.tables,
         COUNTS: board.counts,
         COMPARISONS: board.comparisons,

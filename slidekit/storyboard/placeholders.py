@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Mapping
 
 from slidekit.storyboard.account import STAGE_PARTS
+from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.date_names import complaints_about_date
 from slidekit.storyboard.lookup import (
     CONTRASTS,
     FINDINGS,
@@ -60,7 +62,7 @@ def complaints_about(
     elif place.name in defined[QUESTIONS]:
         yield from _about_question(place, board.materials[place.name])
     else:
-        yield from _about_date(place)
+        yield from complaints_about_date(place, board.chronology or Chronology(), defined)
 
 
 def _about_question(place: Placeholder, question: Question) -> Iterator[tuple[str, str]]:
@@ -70,13 +72,6 @@ def _about_question(place: Placeholder, question: Question) -> Iterator[tuple[st
         yield wrong, "Add `mix:` with two candidates to the question"
     elif place.part not in ("", *parts):
         yield _not_known(place, parts)
-
-
-def _about_date(place: Placeholder) -> Iterator[tuple[str, str]]:
-    if place.part not in ("", "called"):
-        wrong = f"{{{place.name}.{place.part}}} is not known: `{place.name}` is a date"
-        instead = f"Write {{{place.name}}} for the date, or {{{place.name}.called}} for its label"
-        yield wrong, instead
 
 
 def _plain_parts(name: str, defined: Definitions) -> tuple[str, ...]:

@@ -8,9 +8,9 @@ from collections.abc import Container, Iterator, Mapping
 from typing import Protocol, TypeVar
 
 from slidekit.storyboard.parts import Part
-from slidekit.storyboard.words import NAME, opens_sentence
+from slidekit.storyboard.words import NAME_AND_PART, opens_sentence
 
-PLACEHOLDER = re.compile(rf"\{{({NAME})(?:\.({NAME}))?\}}")
+PLACEHOLDER = re.compile(rf"\{{{NAME_AND_PART}\}}")
 
 PrintedPart = TypeVar("PrintedPart", bound=Part)
 
@@ -42,7 +42,7 @@ def numbers_printed_in(part: Part, numbers: Container[str]) -> tuple[str, ...]:
 
 def placeholders_in(part: object) -> Iterator[str]:
     """The names in braces in all that is printed of a part."""
-    return (name for name, _ in printed_in(part))
+    return (name for first, more in printed_in(part) for name in (first, *more.split(".")[1:]))
 
 
 def printed_in(part: object) -> Iterator[tuple[str, str]]:

@@ -1,6 +1,13 @@
 """What a slide lets the audience see, and so what a finding may rest on."""
 
-from slidekit.storyboard.lookup import EVENTS, PERIODS, SHOWN_IN_PRINT, STAGES, Definitions
+from slidekit.storyboard.lookup import (
+    EVENTS,
+    PERIODS,
+    SHOWN_IN_PRINT,
+    STAGES,
+    THIS_CASE,
+    Definitions,
+)
 from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.slides import (
     CompareSlide,
@@ -32,7 +39,7 @@ def drawn_on(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
         case SeriesSlide(counts=names) | FindingsSlide(findings=names):
             return names
         case TimelineSlide():
-            return (*defined[PERIODS], *defined[EVENTS])
+            return (*defined[PERIODS], *defined[EVENTS], *defined[THIS_CASE])
         case CompareSlide(stages=names):
             return names or tuple(defined[STAGES])
     return ()

@@ -5,12 +5,11 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from slidekit.errors import Fault
+from slidekit.storyboard.date_names import DATED, complaints_about_tally
 from slidekit.storyboard.lookup import (
     CONTRASTS,
     COUNTS,
-    EVENTS,
     FINDINGS,
-    PERIODS,
     PRINTED,
     QUESTIONS,
     REGIONS,
@@ -38,9 +37,9 @@ from slidekit.storyboard.slides import (
 )
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.views import ShownView
-from slidekit.storyboard.words import NAME, Click, Placeholder, parse_words
+from slidekit.storyboard.words import NAME_AND_PART, Click, Placeholder, parse_words
 
-_SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{(?P<name>{NAME})(?:\.(?P<part>{NAME}))?\}}")
+_SPOKEN = re.compile(rf"\[show [^\]]*\]|\{{{NAME_AND_PART}\}}")
 
 
 _CLICKED: Mapping[str, tuple[Section, str, str]] = {
@@ -80,13 +79,13 @@ def _spoken_in_print(
     what is known of regions and volumes, are filled in there too."""
     if isinstance(part, str):
         for found in _SPOKEN.finditer(part):
-            name = found["name"] or ""
+            name = found[1] or ""
             if not any(name in check.defined[section] for section in PRINTED):
                 wrong = f"{found[0]} is printed as it stands: clicks and marks are for `say`"
                 instead = "Write the words themselves, without the brackets"
                 yield check.source.places.fault(path, wrong, instead)
                 return
-            place = Placeholder(name, found["part"] or "")
+            place = Placeholder(name, found[2] or "")
             board = check.source.board
             for flaw in complaints_about(place, on_page, board, check.defined):
                 yield check.source.places.fault(path, *flaw)
@@ -120,9 +119,8 @@ class _Check:
             case TitleSlide(view=str(view)):
                 yield from self._unknown((*path, "view"), view, (VIEWS,))
                 yield from self._human_remains(path, [view])
-            case TimelineSlide(highlight=names):
-                yield from self._chronology(path)
-                yield from self.listed((*path, "highlight"), names, (PERIODS, EVENTS))
+            case TimelineSlide():
+                yield from self._timeline(path, slide)
             case SeriesSlide(counts=names):
                 yield from self.listed((*path, "counts"), names, (COUNTS,))
             case CompareSlide(stages=names):
@@ -229,11 +227,16 @@ class _Check:
                 wrong = f"`{name}` is named twice"
                 yield self.source.places.fault((*path, i), wrong, "Remove one of the two")
 
-    def _chronology(self, path: FieldPath) -> Iterator[Fault]:
-        if not self.defined[PERIODS] and not self.defined[EVENTS]:
+    def _timeline(self, path: FieldPath, slide: TimelineSlide) -> Iterator[Fault]:
+        if not any(self.defined[section] for section in DATED):
             wrong = "there is nothing to show on a timeline"
             instead = "Define `periods` or `events` under `chronology`"
             yield self.source.places.fault(path, wrong, instead)
+        yield from self.listed((*path, "highlight"), slide.highlight, DATED)
+        yield from self.listed((*path, "zoom"), slide.zoom, DATED)
+        if slide.tally is not None:
+            for field, *complaint in complaints_about_tally(slide.tally, self.defined):
+                yield self.source.places.fault((*path, "tally", field), *complaint)
 
     def _compared(self, path: FieldPath, stages: tuple[str, ...]) -> Iterator[Fault]:
         yield from self.listed((*path, "stages"), stages, (STAGES,))

@@ -4,6 +4,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
+from slidekit.storyboard.chronology import PeriodTally
 from slidekit.storyboard.keeping import Keep
 from slidekit.storyboard.parts import Line, Name, Part
 from slidekit.storyboard.tables import Chart
@@ -90,6 +91,14 @@ class TimelineSlide(SlideBase):
     kind: Literal["timeline"]
     highlight: tuple[Name, ...] = Field(
         default=(), description="Periods and events that matter here"
+    )
+    zoom: tuple[Name, ...] = Field(
+        default=(),
+        description="Periods and events drawn larger; the rest is compressed, and marked so",
+        examples=[["late_bronze", "shape_made"]],
+    )
+    tally: PeriodTally | None = Field(
+        default=None, description="How many cases of a series belong to each period"
     )
 
 

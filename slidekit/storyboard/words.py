@@ -27,7 +27,9 @@ _PIECE = re.compile(
 _CLICK = re.compile(rf"\s*show\s+({NAME}(?:\s*,\s*{NAME})*)\s*")
 _PAUSE = re.compile(r"\s*pause\s+(\d{1,3}(?:\.\d)?)\s*")
 _RANK = re.compile(r"\s*(should|may)\s*")
-_PLACEHOLDER = re.compile(rf"\s*({NAME})(?:\.({NAME}))?\s*")
+NAME_AND_PART = rf"({NAME})(?:\.((?:(?:until|overlap)\.)?{NAME}))?"
+"""A name, and the part of it that is meant: `coil.mark`, `twigs.until.ditch`."""
+_PLACEHOLDER = re.compile(rf"\s*{NAME_AND_PART}\s*")
 _REFERENCE = re.compile(rf"\s*(later|earlier)\s*:\s*(?:({NAME})\s*/\s*)?({NAME})\s*")
 _PARAGRAPH_END = re.compile(r"[^\S\n]*\n(?:[^\S\n]*\n)+")
 
@@ -49,11 +51,16 @@ class Click:
 
 @dataclass(frozen=True)
 class Placeholder:
-    """`{name}` or `{name.part}`; `part` is "" for the bare name."""
+    """`{name}` or `{name.part}`; `part` is "" for the bare name, "until.ditch" for two dates."""
 
     name: str
     part: str = ""
     at: int = field(default=0, compare=False, repr=False)  # character of the text, from 0
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Its name, and the second one of `{name.until.other}`."""
+        return self.name, *self.part.split(".")[1:]
 
 
 @dataclass(frozen=True)
@@ -145,7 +152,7 @@ def mentioned(paragraphs: Iterable[Paragraph]) -> set[str]:
     """The names that the words bring up, by a click or a placeholder."""
     paragraphs = tuple(paragraphs)
     shown = {name for names in clicks(paragraphs) for name in names}
-    return shown | {place.name for place in placeholders(paragraphs)}
+    return shown | {name for place in placeholders(paragraphs) for name in place.names}
 
 
 _ABBREVIATION = r"\b(?:approx|ca?|cf|e\.g|esp|figs?|i\.e|max|min|nos?|pp?|resp|vs|[A-Z])\."

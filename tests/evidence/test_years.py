@@ -1,18 +1,18 @@
 """Counting years across 1 BCE."""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.evidence.years import (
     Date,
-    Duration,
     Years,
     astronomical_year,
     counted_year,
     date_between,
     decade_span,
-    duration_years,
     nth_span,
 )
 
@@ -24,24 +24,6 @@ def test_counting_and_astronomical_years_are_inverse(year: int) -> None:
     number, before = counted_year(year)
     assert number >= 1
     assert astronomical_year(number, before=before) == year
-
-
-@given(before=st.integers(1, 9999), after=st.integers(1, 9999))
-def test_a_duration_across_1_bce_has_no_year_0(before: int, after: int) -> None:
-    start, end = 1 - before, after
-    assert duration_years(Date(start, start), Date(end, end)).most == before + after - 1
-
-
-def test_plain_years_have_one_duration() -> None:
-    assert duration_years(Date(-331, -331), Date(-29, -29)) == Duration(302, 302)
-
-
-def test_a_century_as_start_gives_a_range_of_durations() -> None:
-    assert duration_years(Date(-1299, -1200), Date(-799, -799)) == Duration(401, 500)
-
-
-def test_overlapping_ranges_may_have_no_duration_at_all() -> None:
-    assert duration_years(Date(-99, 0), Date(-50, 50)) == Duration(0, 149)
 
 
 @given(st.integers(1, 40), st.booleans())
@@ -62,7 +44,19 @@ def test_a_decade_holds_the_ten_years_whose_numbers_begin_alike(before: bool, ye
 
 
 def test_halves_are_equally_long() -> None:
-    assert Years(-299, -200).halves == (Years(-299, -250), Years(-249, -200))
+    assert Years(-299, -200).parts(2) == (Years(-299, -250), Years(-249, -200))
+
+
+@given(YEARS, st.sampled_from([100, 1000]), st.sampled_from([2, 3, 4]))
+def test_parts_follow_each_other_and_differ_by_a_year_at_most(
+    first: int, length: int, count: int
+) -> None:
+    parts = Years(first, first + length - 1).parts(count)
+    assert len(parts) == count
+    assert (parts[0].first, parts[-1].last) == (first, first + length - 1)
+    assert all(one.last + 1 == other.first for one, other in pairwise(parts))
+    lengths = [part.last - part.first for part in parts]
+    assert max(lengths) - min(lengths) <= 1
 
 
 def test_something_known_within_two_dates_has_the_doubts_of_both() -> None:

@@ -259,9 +259,10 @@ FAULTS = [
     ),
     (
         "body: [It holds a coil.]",
-        "body: ['It is of {late}.']",
-        "63: panels.poster.body[0]: {late} is printed as it stands: clicks and marks are for"
-        " `say`. Write the words themselves, without the brackets.",
+        "body: ['It is of {late.mark}.']",
+        "63: panels.poster.body[0]: {late.mark} is not known: `late` is a date. Write {late} for"
+        " the date, {late.called}, {late.start}, {late.end}, {late.duration}, {late.until.NAME}"
+        " for the time to another.",
     ),
     (
         "body: [It holds a coil.]",
@@ -274,8 +275,8 @@ FAULTS = [
     ),
     (
         "statement: The mouth was closed",
-        "statement: 'The mouth was closed in {late}'",
-        "29: findings.sealed.statement: {late} is printed as it stands: clicks and marks are for"
+        "statement: 'The mouth was closed in {lake}'",
+        "29: findings.sealed.statement: {lake} is printed as it stands: clicks and marks are for"
         " `say`. Write the words themselves, without the brackets.",
     ),
     # --- words
@@ -306,7 +307,8 @@ FAULTS = [
         SAY,
         SAY + " In {late.mark}.",
         "55: slides[3].say: {late.mark} is not known: `late` is a date. Write {late} for the date,"
-        " or {late.called} for its label.",
+        " {late.called}, {late.start}, {late.end}, {late.duration}, {late.until.NAME} for the time"
+        " to another.",
     ),
     (
         SAY,

@@ -404,8 +404,8 @@ FAULTS = [
     (
         "earliest: 1100 BCE, latest: 1050 BCE",
         "earliest: 1100 BCE",
-        "27: chronology.events.burial: needs either `at`, or both `earliest` and `latest`. Write"
-        " one of the two forms.",
+        "27: chronology.events.burial: needs `at`, or both `earliest` and `latest`, or"
+        " `calibrated`. Write one of the three forms.",
     ),
     (
         "earliest: 1100 BCE, latest: 1050 BCE",

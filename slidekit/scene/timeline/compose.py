@@ -7,44 +7,50 @@ from math import ceil
 from slidekit.errors import FitError
 from slidekit.scene.model import Box, Item
 from slidekit.scene.style import Size, Style
-from slidekit.scene.timeline.groups import axis_group, event_groups, period_groups
+from slidekit.scene.timeline.ground import case_groups, compressed_groups, lane_groups
+from slidekit.scene.timeline.groups import axis_group, count_groups, event_groups, period_groups
 from slidekit.scene.timeline.heights import heights_in, needed_mm
 from slidekit.scene.timeline.legend import compose_legend, legend_height_mm
 from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.plan import Plan, plans_at
-from slidekit.scene.timeline.story import Dates, Story, story_of
+from slidekit.scene.timeline.story import Dates, Story, Wish, story_of
 from slidekit.storyboard.chronology import Chronology
 
-_DATES: dict[Dates, float] = {"all": 0.0, "chosen": 1.5, "none": 4.0}
+_DATES: dict[Dates, float] = {"all": 0.0, "chosen": 1.5, "events": 2.5, "none": 4.0}
 """What it costs to leave dates out, in points of type."""
 _ROW_COST = 3.0  # of each row of bars, so that lanes are not torn apart lightly
 
 
 def compose_timeline(
-    chronology: Chronology, highlight: Sequence[str], box: Box, style: Style
+    chronology: Chronology, wish: Wish, box: Box, style: Style
 ) -> tuple[Item, ...]:
-    """The timeline in `box`: the axis, one group per period and event, and a legend if needed.
+    """The timeline in `box`: what lies behind, the axis, one group per period and event, the case
+    of the talk last, and a legend if needed.
 
-    `highlight` names periods (or events) of the chronology. Labels are of one size. When it
-    is tight, smaller labels are weighed against leaving out dates and against tearing lanes apart.
+    Labels are of one size. When it is tight, smaller labels are weighed against leaving out dates
+    and against tearing lanes apart.
 
     Raises
     ------
     FitError
-        If it does not fit at the least size of a label, even without dates.
+        If it does not fit at the least size of a label, even without dates; if there is nothing to
+        show, or nothing beside what is zoomed at.
     """
-    story = story_of(chronology, highlight)
+    story = story_of(chronology, wish)
     if not story.periods and not story.events:
         raise FitError("The timeline has nothing to show", "Add a period or an event")
-    legend_mm = legend_height_mm(story, box.width_mm, style)
-    upper = box._replace(height_mm=box.height_mm - legend_mm)
-    plan = _best_plan(story, upper, style)
-    heights = heights_in(plan, upper)
+    plan = _best_plan(story, box, style)
+    legend_mm = legend_height_mm(story, plan.scale, box.width_mm, style)
+    heights = heights_in(plan, box._replace(height_mm=box.height_mm - legend_mm))
     return (
+        *compressed_groups(plan, heights, style),
+        *case_groups(story, plan, heights, style),
         axis_group(story, plan, heights, style),
+        *lane_groups(plan, heights, style, box.left_mm),
         *period_groups(story, plan, heights, style),
         *event_groups(story, plan, heights, style),
-        *compose_legend(story, box, style),
+        *count_groups(story, plan, heights, style),
+        *compose_legend(story, plan.scale, box, style),
     )
 
 
@@ -59,7 +65,8 @@ def _best_plan(story: Story, box: Box, style: Style) -> Plan:
             break  # nothing from here on is better
         for plan in plans_at(story, room, size_pt, dates, style):
             cost = _cost(dates, size_pt) + len(plan.bars.rows_mm) * _ROW_COST
-            lacking_mm.append(needed_mm(plan) - box.height_mm)
+            legend_mm = legend_height_mm(story, plan.scale, box.width_mm, style)
+            lacking_mm.append(needed_mm(plan) + legend_mm - box.height_mm)
             if lacking_mm[-1] <= 0 and (best is None or (cost, lacking_mm[-1]) < best[:2]):
                 best = (cost, lacking_mm[-1], plan)
     if best is None:

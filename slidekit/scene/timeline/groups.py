@@ -1,18 +1,22 @@
 """The parts of a timeline as groups that appear, move and are read aloud as one."""
 
+from collections.abc import Iterator
 from typing import Literal
 
-from slidekit.evidence.dates import Date, say_date
+from slidekit.evidence.spoken_dates import say_date
+from slidekit.evidence.years import Date
 from slidekit.scene.color import mix
-from slidekit.scene.model import Box, Group, Polyline, Shape, Stroke, Text
+from slidekit.scene.model import Box, Group, Polyline, Rect, Shape, Stroke, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of
+from slidekit.scene.timeline.axis import Scale
+from slidekit.scene.timeline.ground import break_shapes
 from slidekit.scene.timeline.heights import TICK_MM, Heights
-from slidekit.scene.timeline.labels import Label
+from slidekit.scene.timeline.labels import Label, pitch_mm
 from slidekit.scene.timeline.places import LabelPlace, Span
-from slidekit.scene.timeline.plan import Plan
-from slidekit.scene.timeline.shapes import bar_colors, draw_bar, draw_marker
-from slidekit.scene.timeline.story import Story
+from slidekit.scene.timeline.plan import CASE_PAD_MM, Plan
+from slidekit.scene.timeline.shapes import bar_colors, draw_bar, draw_marker, marker_span
+from slidekit.scene.timeline.story import EventEntry, PeriodEntry, Story
 
 _ALIGN: dict[LabelPlace, Literal["left", "center", "right"]] = {
     "inside": "center",
@@ -21,8 +25,10 @@ _ALIGN: dict[LabelPlace, Literal["left", "center", "right"]] = {
 }
 _AXIS_PT = 2.0
 _POLE_PT = 1.0
+_CASE_POLE_PT = 2.5
 _GRID_PT = 0.75
 _GRID_SHARE = 0.14  # of the text colour, in the lines that carry the years through the bars
+_COLUMN_MM = 4.0  # width of a column
 
 
 def axis_group(story: Story, plan: Plan, heights: Heights, style: Style) -> Group:
@@ -37,10 +43,12 @@ def axis_group(story: Story, plan: Plan, heights: Heights, style: Style) -> Grou
         box = Box(tick.label_mm.left_mm, top, tick.label_mm.width_mm, bottom - top)
         words = paragraphs_of(tick.label)
         items.append(Text(box, words, plan.size_pt, style.colors.quiet, "label", align="center"))
-    left, right = plan.scale.left_mm, plan.scale.left_mm + plan.scale.width_mm
-    items.append(Polyline(((left, y), (right, y)), stroke=stroke))
-    first, last = (say_date(Date(year, year), story.era) for year in story.years)
-    alt = f"Time axis, to scale; the dates run from {first} to {last}"
+    items.append(Polyline(((plan.scale.left_mm, y), (plan.scale.right_mm, y)), stroke=stroke))
+    items += break_shapes(plan, heights, style)
+    years = [int(year) for year in story.years]
+    first, last = (say_date(Date(year, year), story.manner) for year in years)
+    scaled = "to scale, with compressed parts" if plan.scale.compressed else "to scale"
+    alt = f"Time axis, {scaled}; the dates run from {first} to {last}"
     return Group("Time axis", alt, tuple(items))
 
 
@@ -73,10 +81,8 @@ def period_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> l
             anchor="middle",
             fill=style.colors.ground if beside else None,  # over the lines of the years
         )
-        alt = f"Period: {period.label}, {period.said(story.era)}"
-        groups.append(
-            Group(f"Period: {period.label}", _highlighted(alt, period.highlighted), (*bar, text))
-        )
+        alt = f"Period: {period.label}, {period.said(story.manner)}"
+        groups.append(Group(f"Period: {period.label}", _highlighted(alt, period), (*bar, text)))
     return groups
 
 
@@ -84,36 +90,88 @@ def event_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> li
     """One group per event: its pole, its marker on the axis, and its label."""
     groups = []
     # a dot within a span comes after it, and so shows on top of it
-    for i in sorted(range(len(story.events)), key=lambda i: story.events[i].span):
+    for i in sorted(range(len(story.events)), key=lambda i: story.events[i].order):
         event, flag, label = story.events[i], plan.flags.flags[i], plan.flags.labels[i]
         marker_mm = heights.marker_mm(plan.flags.levels[i])
         bottom = heights.flag_bottoms_mm[flag.row]
         box = _label_box(label, flag.label, bottom - label.height_mm)
         color = style.colors.accent if event.highlighted else style.colors.quiet
         ends = ((flag.pole_mm, box.top_mm + 0.8), (flag.pole_mm, marker_mm))
-        items = (
-            Polyline(ends, stroke=Stroke(color, _POLE_PT)),
-            draw_marker(
-                event.date, plan.flags.markers[i], marker_mm, style, highlighted=event.highlighted
-            ),
-            Text(
-                box,
-                label.paragraphs,
-                plan.size_pt,
-                style.colors.ink,
-                "label",
-                align="left" if flag.side == "right" else "right",
-                anchor="bottom",
-            ),
+        items: tuple[Shape | Text, ...] = (
+            Polyline(ends, stroke=Stroke(color, _CASE_POLE_PT if event.is_case else _POLE_PT)),
+            *_markers(event, plan.flags.markers[i], plan.scale, (marker_mm, style)),
+            _flag_text(event, label, box, (flag.side, plan.size_pt, style)),
         )
-        alt = f"Event: {event.label}, {event.said(story.era)}"
-        groups.append(Group(f"Event: {event.label}", _highlighted(alt, event.highlighted), items))
+        kind = "This case" if event.is_case else "Event"
+        alt = f"{kind}: {event.label}, {event.said(story.manner)}"
+        groups.append(Group(f"{kind}: {event.label}", _highlighted(alt, event), items))
     return groups
+
+
+def _markers(
+    event: EventEntry, whole: Span, scale: Scale, place: tuple[float, Style]
+) -> Iterator[Shape]:
+    """The marker; of a set of dates one for each, on a line."""
+    y_mm, style = place
+    if event.date.choices:
+        color = style.colors.accent if event.highlighted else style.colors.quiet
+        yield Polyline(((whole.left_mm, y_mm), (whole.right_mm, y_mm)), stroke=Stroke(color, 1.5))
+    for date in event.date.choices or (event.date,):
+        span = marker_span(date, scale) if event.date.choices else whole
+        yield draw_marker(
+            date, span, y_mm, style, highlighted=event.highlighted, is_case=event.is_case
+        )
+
+
+def _flag_text(event: EventEntry, label: Label, box: Box, look: tuple[str, float, Style]) -> Text:
+    """The words at a pole; those of the case of the talk on a plate of the accent."""
+    side, size_pt, style = look
+    plate, _, on_plate = bar_colors(style, highlighted=True)
+    return Text(
+        box,
+        label.paragraphs,
+        size_pt,
+        on_plate if event.is_case else style.colors.ink,
+        "label",
+        align="left" if side == "right" else "right",
+        anchor="middle" if event.is_case else "bottom",
+        inset_mm=CASE_PAD_MM if event.is_case else (0.0, 0.0),
+        fill=plate if event.is_case else None,
+        corner_mm=1.0 if event.is_case else 0.0,
+    )
+
+
+def count_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> Iterator[Group]:
+    """A column for each period that has a count, as long as its cases are many, with the number on
+    top of it."""
+    if story.counted is None or not plan.columns:
+        return
+    top, base = heights.counts_mm
+    pitch = pitch_mm(plan.size_pt)
+    most = max(1, *story.counted.cases.values())
+    left, right = plan.scale.left_mm, plan.scale.right_mm
+    rule = Stroke(style.colors.quiet, _POLE_PT)
+    items: list[Shape | Text] = [Polyline(((left, base), (right, base)), stroke=rule)]
+    told = []
+    for column in plan.columns:
+        period = story.periods[column.period]
+        length = (base - top - pitch) * int(column.number) / most
+        middle = (column.across.left_mm + column.across.right_mm) / 2
+        fill = style.colors.accent if period.highlighted else style.colors.quiet
+        if length > 0:
+            box = Box(middle - _COLUMN_MM / 2, base - length, _COLUMN_MM, length)
+            items.append(Rect(box, fill=fill))
+        number = Box(column.across.left_mm, base - length - pitch, column.across.width_mm, pitch)
+        words = paragraphs_of(column.number)
+        items.append(Text(number, words, plan.size_pt, style.colors.ink, "label", align="center"))
+        told.append(f"{period.label} {column.number}")
+    alt = f"Cases by period: {', '.join(told)}. {story.counted.words}"
+    yield Group("Cases by period", alt, tuple(items))
 
 
 def _label_box(label: Label, across: Span, top_mm: float) -> Box:
     return Box(across.left_mm, top_mm, across.width_mm, label.height_mm)
 
 
-def _highlighted(alt: str, highlighted: bool) -> str:
-    return f"{alt}, highlighted" if highlighted else alt
+def _highlighted(alt: str, entry: PeriodEntry | EventEntry) -> str:
+    return f"{alt}, highlighted" if entry.highlighted else alt

@@ -1,7 +1,7 @@
 """The labels of a timeline: their words, and how wide and high they are in so many lines."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from slidekit.scene.model import Paragraph, Run
@@ -19,6 +19,14 @@ class Label:
     paragraphs: tuple[Paragraph, ...]
     width_mm: float
     height_mm: float
+
+    def padded(self, across_mm: float, down_mm: float) -> "Label":
+        """With so much free on all sides, for a plate under the words."""
+        return replace(
+            self,
+            width_mm=self.width_mm + 2 * across_mm,
+            height_mm=self.height_mm + 2 * down_mm,
+        )
 
 
 def pitch_mm(size_pt: float) -> float:

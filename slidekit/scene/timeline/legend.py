@@ -1,13 +1,16 @@
-"""The legend of a timeline: a sample for each way in which a date may be less than known."""
+"""The legend of a timeline: a sample for each way in which a date may be less than known, for
+compressed time, and notes in words."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from slidekit.evidence.dates import Date
-from slidekit.scene.model import Box, Group, Paragraph, Run, Shape, Text
+from slidekit.evidence.years import Date
+from slidekit.scene.model import Box, Group, Paragraph, Rect, Run, Shape, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.timeline.axis import Scale
+from slidekit.scene.timeline.ground import closer, hatching
 from slidekit.scene.timeline.labels import pitch_mm
 from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.shapes import DOT_MM, BarShape, End, draw_bar, draw_marker, end_of
@@ -27,17 +30,18 @@ class _Entry:
     text: str
     sample_mm: float
     draw: Callable[[Box, Style], Sequence[Shape]]
+    own_line: bool = False
 
 
-def legend_height_mm(story: Story, width_mm: float, style: Style) -> float:
-    """Height of the legend with the gap above it; 0 if every date is known to the year."""
-    rows = len(_rows(_entries(story), width_mm, style))
+def legend_height_mm(story: Story, scale: Scale, width_mm: float, style: Style) -> float:
+    """Height of the legend with the gap above it; 0 if there is nothing to explain."""
+    rows = len(_rows(_entries(story, scale), width_mm, style))
     return rows * _row_mm(style) + _GAP_ABOVE_MM if rows else 0.0
 
 
-def compose_legend(story: Story, box: Box, style: Style) -> tuple[Group, ...]:
+def compose_legend(story: Story, scale: Scale, box: Box, style: Style) -> tuple[Group, ...]:
     """One group at the bottom left of `box`, or none."""
-    rows = _rows(_entries(story), box.width_mm, style)
+    rows = _rows(_entries(story, scale), box.width_mm, style)
     if not rows:
         return ()
     items: list[Shape | Text] = []
@@ -47,33 +51,64 @@ def compose_legend(story: Story, box: Box, style: Style) -> tuple[Group, ...]:
         for entry, left in zip(row, lefts, strict=True):
             items += _entry(entry, left, top, style)
     words = "; ".join(entry.text for row in rows for entry in row)
-    return (Group("Legend", f"Legend of the drawn dates: {words}", tuple(items)),)
+    return (Group("Legend", f"Legend of the timeline: {words}", tuple(items)),)
 
 
 def _row_mm(style: Style) -> float:
     return pitch_mm(style.sizes["label"].least_pt) + 1.0
 
 
-def _entries(story: Story) -> list[_Entry]:
-    ends = [end_of(date) for period in story.periods for date in (period.start, period.end)]
-    moments = [event.date for event in story.events]
+def _entries(story: Story, scale: Scale) -> list[_Entry]:
+    starts = [end_of(period.start, is_start=True) for period in story.periods]
+    ends = starts + [end_of(period.end, is_start=False) for period in story.periods]
+    moments = [date for event in story.events for date in event.date.choices or (event.date,)]
+    open_sided = [date for date in moments if date.first is None or date.last is None]
     found = [
         (any(end.approximate for end in ends), _Entry("approximate", _SAMPLE_MM, _soft_bar)),
         (any(end.uncertain for end in ends), _Entry("uncertain", _SAMPLE_MM, _dashed_bar)),
+        (
+            any(end.open for end in ends) or bool(open_sided),
+            _Entry("goes on, or no limit is known", _SAMPLE_MM, _pointed_bar),
+        ),
         (
             any(_is_vague(date) for date in moments),
             _Entry("approximate or uncertain moment", 2 * DOT_MM, _ring),
         ),
         (
-            any(date.earliest < date.latest for date in moments),
+            any(not date.is_moment and date not in open_sided for date in moments),
             _Entry("some time within", _SAMPLE_MM, _span),
         ),
+        (
+            bool(scale.compressed),
+            _Entry(f"compressed: years {closer(scale)} closer", _SAMPLE_MM, _hatched),
+        ),
     ]
-    return [entry for is_used, entry in found if is_used]
+    return [entry for is_used, entry in found if is_used] + _notes(story)
+
+
+def _notes(story: Story) -> list[_Entry]:
+    """Words alone, each on a line of its own: what was counted, and which samples were dated."""
+    notes = [story.counted.words] if story.counted else []
+    dated = [f"{event.label}: {event.reference}" for event in story.events if event.reference]
+    if dated:
+        notes.append("; ".join(dated))
+    return [_Entry(note, 0.0, _nothing, own_line=True) for note in notes]
+
+
+def _nothing(_box: Box, _style: Style) -> Sequence[Shape]:
+    return ()
 
 
 def _is_vague(date: Date) -> bool:
-    return date.earliest == date.latest and (date.approximate or date.uncertain)
+    return date.is_moment and (date.approximate or date.uncertain)
+
+
+def _hatched(box: Box, style: Style) -> Sequence[Shape]:
+    return [Rect(box, fill=style.colors.plate), *hatching(box, style)]
+
+
+def _pointed_bar(box: Box, style: Style) -> Sequence[Shape]:
+    return _half_bar(box, style, End(approximate=False, uncertain=False, open=True))
 
 
 def _soft_bar(box: Box, style: Style) -> Sequence[Shape]:
@@ -86,7 +121,8 @@ def _dashed_bar(box: Box, style: Style) -> Sequence[Shape]:
 
 def _half_bar(box: Box, style: Style, start: End) -> Sequence[Shape]:
     whole = Span(box.left_mm, box.right_mm)
-    bar = BarShape(whole, Span(box.center_mm[0] + 1, box.right_mm), start, _FIRM)
+    solid = Span(box.left_mm + 3.5 if start.open else box.center_mm[0] + 1, box.right_mm)
+    bar = BarShape(whole, solid, start, _FIRM)
     return draw_bar(bar, box.top_mm, box.height_mm, style, highlighted=False)
 
 
@@ -105,8 +141,12 @@ def _text_mm(entry: _Entry, style: Style) -> float:
     return line_width_mm(entry.text, style.sizes["label"].least_pt) * 1.02 + 0.5
 
 
+def _indent_mm(entry: _Entry) -> float:
+    return entry.sample_mm + _SAMPLE_GAP_MM if entry.sample_mm else 0.0
+
+
 def _width_mm(entry: _Entry, style: Style) -> float:
-    return entry.sample_mm + _SAMPLE_GAP_MM + _text_mm(entry, style) + _ENTRY_GAP_MM
+    return _indent_mm(entry) + _text_mm(entry, style) + _ENTRY_GAP_MM
 
 
 def _rows(entries: Sequence[_Entry], width_mm: float, style: Style) -> list[list[_Entry]]:
@@ -114,7 +154,7 @@ def _rows(entries: Sequence[_Entry], width_mm: float, style: Style) -> list[list
     left = 0.0
     for entry in entries:
         entry_mm = _width_mm(entry, style)
-        if not rows or left + entry_mm - _ENTRY_GAP_MM > width_mm:
+        if not rows or entry.own_line or left + entry_mm - _ENTRY_GAP_MM > width_mm:
             rows.append([])
             left = 0.0
         rows[-1].append(entry)
@@ -124,10 +164,10 @@ def _rows(entries: Sequence[_Entry], width_mm: float, style: Style) -> list[list
 
 def _entry(entry: _Entry, left_mm: float, top_mm: float, style: Style) -> list[Shape | Text]:
     row_mm = _row_mm(style)
-    height = _SAMPLE_HEIGHT_MM
-    sample = Box(left_mm, top_mm + (row_mm - height) / 2, entry.sample_mm, height)
+    sample_top = top_mm + (row_mm - _SAMPLE_HEIGHT_MM) / 2
+    sample = Box(left_mm, sample_top, entry.sample_mm, _SAMPLE_HEIGHT_MM)
     text = Text(
-        Box(sample.right_mm + _SAMPLE_GAP_MM, top_mm, _text_mm(entry, style), row_mm),
+        Box(left_mm + _indent_mm(entry), top_mm, _text_mm(entry, style), row_mm),
         (Paragraph((Run(entry.text),)),),
         style.sizes["label"].least_pt,
         style.colors.quiet,

@@ -199,3 +199,22 @@ def _footprint(bar: Bar, place: LabelPlace, label: Span) -> Span:
     if place == "left":
         return Span(label.left_mm - BAR_LABEL_GAP_MM, bar.bar.right_mm)
     return bar.bar
+
+
+def spread_apart(
+    middles_mm: Sequence[float], widths_mm: Sequence[float], room: Span, gap_mm: float
+) -> tuple[Span, ...] | None:
+    """Spans of those widths around their middles (ascending), moved apart until none meets its
+    neighbour; None if the room is too narrow for all of them."""
+    if sum(widths_mm) + gap_mm * (len(widths_mm) - 1) > room.width_mm:
+        return None
+    lefts: list[float] = []
+    edge = room.left_mm
+    for middle, width in zip(middles_mm, widths_mm, strict=True):
+        lefts.append(max(middle - width / 2, edge))
+        edge = lefts[-1] + width + gap_mm
+    edge = room.right_mm
+    for i in reversed(range(len(lefts))):
+        lefts[i] = min(lefts[i], edge - widths_mm[i])
+        edge = lefts[i] - gap_mm
+    return tuple(Span(left, left + width) for left, width in zip(lefts, widths_mm, strict=True))

@@ -1,9 +1,12 @@
 """Rows for flags and bars."""
 
+from itertools import pairwise
+
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slidekit.scene.timeline.places import Bar, Span, place_bars, place_flags
+from slidekit.scene.timeline.places import Bar, Span, place_bars, place_flags, spread_apart
 
 ROOM = Span(0.0, 300.0)
 
@@ -81,3 +84,26 @@ def test_lanes_keep_their_order() -> None:
 
 def test_a_label_wider_than_bar_and_room_has_no_place() -> None:
     assert place_bars([_bar(100, 200, 150)], ROOM) is None
+
+
+@given(st.lists(st.tuples(st.floats(0, 300), st.floats(3, 30)), max_size=12))
+def test_numbers_are_moved_apart_and_keep_their_order(wanted: list[tuple[float, float]]) -> None:
+    middles = sorted(middle for middle, _ in wanted)
+    widths = [width for _, width in wanted]
+    spans = spread_apart(middles, widths, ROOM, 2.0)
+    if spans is None:
+        assert sum(widths) + 2 * (len(widths) - 1) > ROOM.width_mm
+        return
+    for one, other in pairwise(spans):
+        assert other.left_mm - one.right_mm >= 2.0 - 1e-9
+    for span, width in zip(spans, widths, strict=True):
+        assert span.width_mm == pytest.approx(width)
+        assert ROOM.left_mm - 1e-9 <= span.left_mm
+        assert span.right_mm <= ROOM.right_mm + 1e-9
+
+
+def test_a_number_with_room_stands_in_its_middle() -> None:
+    assert spread_apart([50.0, 150.0], [10.0, 10.0], ROOM, 2.0) == (
+        Span(45.0, 55.0),
+        Span(145.0, 155.0),
+    )
