@@ -79,7 +79,7 @@ def singular(noun: str) -> str:
     return noun[:-1] if noun.endswith("s") and not noun.endswith("ss") else noun
 
 
-_COUNTED = re.compile(rf"\b({NUMBER})((?:\s+[^\W\d_]+){{1,3}})", re.I)
+_COUNTED = re.compile(rf"\b({NUMBER})(?=((?:\s+[^\W\d_]+){{1,3}}))", re.I)
 
 
 def counted_things(typed: str) -> Iterator[tuple[int, tuple[str, ...]]]:

@@ -78,7 +78,7 @@ _SILENT = re.compile(
     r"|[^aeiouysxzcg]es(?<!ches|shes)(?<![^aeiouyl]les)$"  # "makes", not "boxes" and "tables"
 )
 _HIATUS = re.compile(
-    r"[^cgstxaeiouy]i[aou]|^[cgst]?i[ao]|[aeiouy]ing|eo(?!u)|[^gq]ua(?!r)|uou|iet|creat(?!ur)|[ai]sm$"
+    r"[^cgstxaeiouy]i[aou]|^[cgst]?i[ao]|[aeiouy]ing|eo(?!u)|eum|[^gq]ua(?!r)|uou|iet|creat(?!ur)|[ai]sm$"
 )
 
 

@@ -1,4 +1,4 @@
-"""What `check` found, as SARIF 2.1.0 (OASIS Standard, 27 March 2020), for editors and pipelines.
+"""What `check` found, as SARIF 2.1.0 (OASIS Standard, 2020, errata 01), for editors and pipelines.
 
 Sections named below are those of the standard.
 """
@@ -12,7 +12,9 @@ from slidekit.checks.rules.register import RULES
 from slidekit.checks.rules.rule import Rule
 from slidekit.checks.talk import Checked, Remark
 
-SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json"
+SCHEMA = (
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+)
 _AT = {rule.name: i for i, rule in enumerate(RULES)}
 
 

@@ -7,7 +7,7 @@ from itertools import combinations
 from slidekit.checks.number_words import NUMBER, number_of
 from slidekit.evidence.quoted import Quoted
 
-_VAGUE = ("about", "almost", "nearly", "roughly", "around", "over", "under", "than")
+_VAGUE = ("about", "almost", "nearly", "roughly", "around", "over", "under", "than", "to")
 _ROUGHLY = "".join(rf"(?<!{word}\s)" for word in _VAGUE)
 _PERCENT_OF = re.compile(
     rf"{_ROUGHLY}(?<![\d.,–-])(\d+(?:\.\d+)?)\s?(?:%|per\s?cent)\s+"
@@ -40,7 +40,9 @@ _TOTAL = re.compile(
     re.I,
 )
 _PART = re.compile(rf"\b(?<![.,])({NUMBER})\b(?![.,]\d|\s?%)", re.I)
-_NOT_A_SUM = re.compile(r"\b(?:each|every|per|times|at least|more|less|than|of|half)\b|×", re.I)
+_NOT_A_SUM = re.compile(
+    r"\b(?:each|every|per|times|at least|more|less|than|of|half|1\d{3}|20\d\d)\b|×", re.I
+)
 
 
 def wrong_totals(typed: str) -> Iterator[str]:
