@@ -10,7 +10,7 @@ from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
 from slidekit.scene.color import contrast_ratio, least_difference
 from slidekit.scene.fonts import CAP_HEIGHT_EM
 from slidekit.scene.marks import PT_MM
-from slidekit.scene.model import Role
+from slidekit.scene.model import Role, Text
 from slidekit.scene.palette import LIKENESS
 from slidekit.storyboard.slides import CreditsSlide, ScanSlide
 from slidekit.storyboard.talk import Room
@@ -48,8 +48,9 @@ def find_small_text(heard: Heard) -> Findings:
     for path, told in heard.slides:
         if isinstance(told.slide, CreditsSlide):
             continue
-        texts = [one.text for one in placed_texts(told.page) if one.text.role not in FOR_THE_RECORD]
-        small = min(texts, key=lambda text: text.size_pt)
+        texts = [one.text for one in placed_texts(told.page)]
+        read = [text for text in texts if text.role not in FOR_THE_RECORD and _has_letters(text)]
+        small = min(read, key=lambda text: text.size_pt)
         share = small.size_pt * CAP_HEIGHT_EM * PT_MM / told.page.size_mm[1]
         if share < least_share:
             reaches = share * ACUITY_FACTOR * room.screen_height_m
@@ -59,6 +60,11 @@ def find_small_text(heard: Heard) -> Findings:
                 f"“{words}” is set in {small.size_pt:.0f} pt and read up to {reaches:.1f} m, and"
                 f" the room is {room.depth_m:g} m deep",
             )
+
+
+def _has_letters(text: Text) -> bool:
+    """Whether there is anything to read, and not a sign alone."""
+    return any(letter.isalnum() for letter in text.plain)
 
 
 def find_low_contrast(heard: Heard) -> Findings:
