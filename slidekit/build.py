@@ -35,6 +35,7 @@ from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.scene.wanted import Wanted
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.account import Stages
+from slidekit.storyboard.glossing import glossed_panel, glossed_slides
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.panels import Panel
@@ -166,7 +167,7 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
 def _tell(
     sound: Sound, slides: Mapping[int, OwnSlide], sights: Sights, advance: Advance
 ) -> tuple[tuple[Told, ...], Schedule]:
-    board = sound.source.board
+    slides, board = glossed_slides(slides, sound.source.board)
     stage = stage_for(board, tuple(slides.values()), sights, sound.style, sound.tallies)
     told = _compose_slides(sound.source, slides, stage, advance)
     return told, schedule_talk(told, board.talk, sights)
@@ -380,8 +381,9 @@ def _compose_panels(
             library = open_library(source, wanted.scans(source), verify=verify)
             sights = make_sights(source, library, wanted, sound.style)
             cast = cast_of(panel.views)
-            resolver = Resolver(source.board, sights, cast, sound.tallies)
-            printed = with_numbers(panel, resolver)
+            glossed, board = glossed_panel(panel, source.board)
+            resolver = Resolver(board, sights, cast, sound.tallies)
+            printed = with_numbers(glossed, resolver)
             extra = supplements_of(printed, resolver)
             page = compose_panel(name, printed, sights, sound.style, source.board.talk, extra)
             sights = refined(sights, fineness_of([page], sights, panel.png_dpi))

@@ -21,6 +21,7 @@ from slidekit.storyboard import (
     account,
     chronology,
     findings,
+    glossary,
     materials,
     measured,
     model,
@@ -49,6 +50,7 @@ SLIDES = {
     "series": slides.SeriesSlide,
     "materials": slides.MaterialsSlide,
     "findings": slides.FindingsSlide,
+    "glossary": slides.GlossarySlide,
     "compare": slides.CompareSlide,
     "notice": slides.NoticeSlide,
     "credits": slides.CreditsSlide,
@@ -76,6 +78,7 @@ SECTIONS = {
     "materials": materials.Question,
     "contrasts": materials.Contrast,
     "findings": findings.Finding,
+    "glossary": glossary.Term,
     "panels": panels.Panel,
     "waive": waivers.Waiver,
 }

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import assert_never
+from typing import TypeAlias, assert_never
 
 from slidekit.errors import FitError
 from slidekit.scene.account.compare import compose_compare
@@ -12,6 +12,7 @@ from slidekit.scene.dated import calendar_of, count_periods
 from slidekit.scene.exhibits import exhibits_of
 from slidekit.scene.findings_slide import compose_findings
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
+from slidekit.scene.glossary import compose_glossary, glossary_entries
 from slidekit.scene.materials import compose_materials
 from slidekit.scene.model import Box, Item, Layout, Page, Text
 from slidekit.scene.pictures import Sights, letters_for
@@ -29,6 +30,7 @@ from slidekit.scene.text_slides import (
 from slidekit.scene.timeline import Wish, compose_timeline
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.findings import grounds_of
+from slidekit.storyboard.glossing import first_uses
 from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.printed import with_numbers
@@ -37,6 +39,7 @@ from slidekit.storyboard.slides import (
     CompareSlide,
     CreditsSlide,
     FindingsSlide,
+    GlossarySlide,
     MaterialsSlide,
     NoticeSlide,
     OwnSlide,
@@ -59,10 +62,17 @@ LAYOUTS: dict[str, Layout] = {
     "materials": "title_only",
     "findings": "title_only",
     "compare": "title_only",
+    "glossary": "title_only",
     "credits": "text",
     "notice": "text",
 }
 """Slide kind: the deck layout whose placeholders it fills."""
+
+
+WordSlide: TypeAlias = (
+    TextSlide | QuoteSlide | NoticeSlide | FindingsSlide | GlossarySlide | CreditsSlide
+)
+"""Kinds that are made of words alone."""
 
 
 @dataclass(frozen=True)
@@ -77,7 +87,7 @@ class Told:
 @dataclass(frozen=True)
 class Stage:
     """What every composer may look at: the storyboard, its pictures, the look, and where each
-    piece of evidence is first shown (number and id of the slide)."""
+    piece of evidence is first shown and each term first met (number and id of the slide)."""
 
     board: Storyboard
     sights: Sights
@@ -86,6 +96,7 @@ class Stage:
     tallies: Tallies = field(default_factory=Tallies)
     letters: Mapping[str, str] = field(default_factory=dict)
     """Region: its letter on the slide that first shows it."""
+    met_on: Mapping[str, tuple[int, str]] = field(default_factory=dict)
 
     @property
     def spots(self) -> Mapping[str, Spot]:
@@ -113,7 +124,8 @@ def stage_for(
             shown_on.setdefault(name, (number, slide.id))
         if isinstance(slide, ScanSlide):
             letters = {**letters_for(slide.views), **letters}
-    return Stage(board, sights, style, shown_on, tallies, letters)
+    met_on = first_uses(slides, board)
+    return Stage(board, sights, style, shown_on, tallies, letters, met_on)
 
 
 def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
@@ -142,16 +154,8 @@ def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: S
         sight = stage.sights.views[slide.view] if slide.view else None
         return compose_title_slide(title, board.talk, sight, style)
     head = compose_title(title, style)
-    if isinstance(slide, TextSlide | QuoteSlide | NoticeSlide | CreditsSlide):
-        return [head, *_written(slide, head, stage)]
     items: Sequence[Item]
     match slide:
-        case FindingsSlide():
-            findings = {
-                name: with_numbers(board.findings[name], resolver) for name in slide.findings
-            }
-            pages = {name: _pages_behind(name, stage) for name in slide.findings}
-            items = compose_findings(head, findings, pages, style)
         case TimelineSlide() | SeriesSlide() | MaterialsSlide():
             items = _chart(slide, content_below(head), speech.cast.steps, stage)
         case ScanSlide():
@@ -161,14 +165,11 @@ def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: S
         case CompareSlide():
             items = _compare(head, slide, words, stage)
         case _:
-            assert_never(slide)
+            items = _of_words(slide, head, resolver, stage)
     return [head, *items]
 
 
-def _written(
-    slide: TextSlide | QuoteSlide | NoticeSlide | CreditsSlide, head: Text, stage: Stage
-) -> Sequence[Item]:
-    """A slide of words alone."""
+def _of_words(slide: WordSlide, head: Text, resolver: Resolver, stage: Stage) -> Sequence[Item]:
     board, style = stage.board, stage.style
     match slide:
         case TextSlide():
@@ -178,8 +179,17 @@ def _written(
         case NoticeSlide():
             remains = any(scan.human_remains for scan in board.scans.values())
             return compose_notice(head, slide, style, human_remains=remains)
+        case FindingsSlide(findings=names):
+            findings = {name: with_numbers(board.findings[name], resolver) for name in names}
+            pages = {name: _pages_behind(name, stage) for name in names}
+            return compose_findings(head, findings, pages, style)
+        case GlossarySlide(terms=names):
+            entries = glossary_entries(names, board, stage.met_on)
+            return compose_glossary(content_below(head), entries, style)
         case CreditsSlide():
             return compose_credits(head, slide, board, style)
+        case _:
+            assert_never(slide)
 
 
 def _stage_row(

@@ -213,3 +213,9 @@ class Page:
     def steps(self) -> int:
         """How many clicks the page takes before the next page."""
         return max((item.step for item in self.items if isinstance(item, Group)), default=0)
+
+    @property
+    def texts(self) -> tuple[Text, ...]:
+        """All texts in reading order, those in groups too."""
+        parts = (one.items if isinstance(one, Group) else (one,) for one in self.items)
+        return tuple(one for items in parts for one in items if isinstance(one, Text))

@@ -3,13 +3,14 @@
 One place gives each of them, so that what is said, drawn and listed cannot differ.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 from slidekit.errors import FitError
 from slidekit.scene.dated import calendar_of
 from slidekit.scene.measured import spoken_measure, spoken_volume
-from slidekit.scene.pictures import Cast, PlacedRegion, PlacedVolume, Sights, letters_for
+from slidekit.scene.pictures import Cast, Sights, letters_for
 from slidekit.scene.series.rows import appearance
 from slidekit.scene.style import Mark
 from slidekit.storyboard.account import Stages
@@ -79,6 +80,10 @@ def cast_of(shown: Sequence[ShownView], cues: Sequence[Sequence[str]] = ()) -> C
     return Cast(letters_for(shown), steps)
 
 
+_Kind: TypeAlias = tuple[Container[object], Callable[[str, str], str]]
+"""Names of one kind, and what says a part of one."""
+
+
 @dataclass(frozen=True)
 class Resolver:
     """What a placeholder says. FitError if a number is asked for that cannot be given."""
@@ -92,36 +97,43 @@ class Resolver:
     def stages(self) -> Stages:
         return Stages(self.board.account)
 
+    @property
+    def _printed(self) -> tuple[_Kind, ...]:
+        """What may stand in braces in print and in speech."""
+        calendar = calendar_of(self.board)
+        return (
+            (self.tallies, self.tallies.say),
+            (self.stages, self.stages.say),
+            (self.sights.regions, self._region),
+            (self.sights.volumes, self._volume),
+            (self.sights.readings, self._reading),
+            (self.board.glossary, self._term),
+            (calendar, calendar.say),
+        )
+
     def __call__(self, name: str, part: str) -> str:
-        for numbers in (self.tallies, self.stages):
-            if name in numbers:
-                return numbers.say(name, part)
-        if region := self.sights.regions.get(name):
-            return self._region(region, part)
-        if volume := self.sights.volumes.get(name):
-            return self._volume(volume, part)
-        if finding := self.board.findings.get(name):
-            return finding.certainty
-        if reading := self.sights.readings.get(name):
-            return reading.say(part)
-        return calendar_of(self.board).say(name, part)
+        if name in self.board.findings:
+            return self.board.findings[name].certainty
+        say = next((say for known, say in self._printed if name in known), None)
+        if say is None:
+            raise KeyError(name)
+        return say(name, part)
 
     def __contains__(self, name: object) -> bool:
-        """Whether it may stand in braces."""
-        sights = self.sights
-        known = (self.tallies, self.stages, sights.regions, sights.volumes, sights.readings)
-        return any(name in one for one in (*known, calendar_of(self.board)))
+        """Whether it may stand in braces in print, where findings do not."""
+        return any(name in known for known, _ in self._printed)
 
     def say(self, name: str, part: str) -> str:
         """As in speech."""
         return self(name, part)
 
-    def _region(self, region: PlacedRegion, part: str) -> str:
+    def _region(self, name: str, part: str) -> str:
+        region = self.sights.regions[name]
         match part:
             case "mark":
                 return f"the {region.spoken}"
             case "letter":
-                return self.cast.letters[region.name]
+                return self.cast.letters[name]
             case "" | "called":
                 return region.called
         if region.measure is None:
@@ -131,7 +143,15 @@ class Resolver:
             )
         return spoken_measure(region.measure, part, region.name)
 
-    def _volume(self, volume: PlacedVolume, part: str) -> str:
+    def _volume(self, name: str, part: str) -> str:
+        volume = self.sights.volumes[name]
         if part == "called":
             return volume.called
-        return spoken_volume(volume.measure, part or "volume", volume.name)
+        return spoken_volume(volume.measure, part or "volume", name)
+
+    def _reading(self, name: str, part: str) -> str:
+        return self.sights.readings[name].say(part)
+
+    def _term(self, name: str, part: str) -> str:
+        term = self.board.glossary[name]
+        return term.plain.any_words if part == "plain" else term.forms[part]

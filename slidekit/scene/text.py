@@ -137,6 +137,14 @@ def drawn_height_mm(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: f
     return (lines * LINE_PITCH_EM * size_pt + gaps_pt) * MM_PER_PT
 
 
+def spaced(paragraphs: Iterable[Paragraph], gap_pt: float) -> tuple[Paragraph, ...]:
+    """The same with air before every paragraph but the first."""
+    return tuple(
+        replace(paragraph, space_before_pt=gap_pt if at else 0.0)
+        for at, paragraph in enumerate(paragraphs)
+    )
+
+
 def text_fits(
     paragraphs: Sequence[Paragraph], width_mm: float, height_mm: float, size_pt: float
 ) -> bool:

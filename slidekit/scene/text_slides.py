@@ -7,7 +7,14 @@ from slidekit.scene.frame import GAP_MM, MARGIN_MM, PAGE_MM, content_below, line
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Run, Text
 from slidekit.scene.pictures import Cast, Sight, compose_sight, data_line
 from slidekit.scene.style import Size, Style
-from slidekit.scene.text import TextLook, fit_size_pt, paragraphs_of, place_text, text_height_mm
+from slidekit.scene.text import (
+    TextLook,
+    fit_size_pt,
+    paragraphs_of,
+    place_text,
+    spaced,
+    text_height_mm,
+)
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
 from slidekit.storyboard.talk import Talk
@@ -54,7 +61,7 @@ def compose_title_slide(title: str, talk: Talk, sight: Sight | None, style: Styl
     below = Box(MARGIN_MM, room.bottom_mm + 11, width, 58.0)
     body = place_text(
         below,
-        _spaced(paragraphs_of(lines), style.sizes["body"].pt),
+        spaced(paragraphs_of(lines), POINT_GAP_EM * style.sizes["body"].pt),
         style.sizes["body"],
         TextLook(style.colors.quiet, "body"),
         "the text under the title (subtitle, speaker, occasion)",
@@ -82,17 +89,8 @@ def compose_points(title: Text, slide: TextSlide, style: Style) -> list[Item]:
 
 def _points(points: Sequence[str], room: Box, style: Style, *, bullet: bool) -> Text:
     size = style.sizes["body"]
-    paragraphs = _spaced(paragraphs_of(points, bullet=bullet), size.pt)
+    paragraphs = spaced(paragraphs_of(points, bullet=bullet), POINT_GAP_EM * size.pt)
     return place_text(room, paragraphs, size, TextLook(style.colors.ink, "body"), "the text")
-
-
-def _spaced(paragraphs: Sequence[Paragraph], size_pt: float) -> tuple[Paragraph, ...]:
-    """The same with air before every paragraph but the first."""
-    gap = POINT_GAP_EM * size_pt
-    return tuple(
-        replace(paragraph, space_before_pt=gap if i else 0.0)
-        for i, paragraph in enumerate(paragraphs)
-    )
 
 
 def compose_quote(title: Text, slide: QuoteSlide, style: Style) -> list[Item]:
@@ -147,7 +145,7 @@ def compose_credits(
     cautions_mm = text_height_mm(cautions, room.width_mm, small)
     upper = room._replace(height_mm=room.height_mm - cautions_mm - GAP_MM)
     size = style.sizes["caption"]
-    points = _spaced(paragraphs_of([*dict.fromkeys(lines), *slide.points]), size.pt)
+    points = spaced(paragraphs_of([*dict.fromkeys(lines), *slide.points]), POINT_GAP_EM * size.pt)
     look = TextLook(style.colors.ink, "body")
     body = place_text(upper._replace(width_mm=READING_WIDTH_MM), points, size, look, "the credits")
     box = Box(room.left_mm, upper.bottom_mm + GAP_MM, room.width_mm, cautions_mm)

@@ -20,6 +20,7 @@ from slidekit.storyboard.windows import FORMS
 _TAGGED = ("slides", "regions")
 """Sections of alternatives; after their second step comes the tag, which is no field."""
 
+_MOST_KINDS = 16  # of slides there are that many or fewer, and each may be meant
 _AFTER_BAR = "write them on the next lines after `|`"
 
 
@@ -219,7 +220,7 @@ def _not_a_choice(problem: _Problem) -> _Advice:
     choices = [str(choice) for choice in _choices(problem.shape)]
     if not isinstance(problem.value, str | int):
         return f"is {_noun(problem.value)} where one word is expected", (
-            f"Write one of {listed(choices, 12)}"
+            f"Write one of {listed(choices, _MOST_KINDS)}"
         )
     return _no_such_choice(str(problem.value), choices)
 
@@ -227,21 +228,27 @@ def _not_a_choice(problem: _Problem) -> _Advice:
 def _no_such_choice(value: str, choices: list[str]) -> _Advice:
     wrong = f"{_shown(value)} is not allowed here"
     if meant := nearest(value, choices) or next((c for c in choices if c == value.lower()), None):
-        return wrong, f"Write `{meant}` if you mean that; allowed are {listed(choices, 12)}"
-    return wrong, f"Write one of {listed(choices, 12)}"
+        return (
+            wrong,
+            f"Write `{meant}` if you mean that; allowed are {listed(choices, _MOST_KINDS)}",
+        )
+    return wrong, f"Write one of {listed(choices, _MOST_KINDS)}"
 
 
 def _no_such_tag(problem: _Problem) -> _Advice:
     choices = _tags(problem)
     tag = problem.value.get(problem.key) if isinstance(problem.value, dict) else None
     if not isinstance(tag, str | int):
-        return f"is {_noun(tag)} where one word is expected", f"Write one of {listed(choices, 12)}"
+        return (
+            f"is {_noun(tag)} where one word is expected",
+            f"Write one of {listed(choices, _MOST_KINDS)}",
+        )
     return _no_such_choice(str(tag), choices)
 
 
 def _no_tag(problem: _Problem) -> _Advice:
     wrong = "is empty" if problem.is_written else "is missing"
-    return wrong, f"Write one of {listed(_tags(problem), 12)}"
+    return wrong, f"Write one of {listed(_tags(problem), _MOST_KINDS)}"
 
 
 def _tags(problem: _Problem) -> list[str]:

@@ -8,6 +8,7 @@ from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.account_names import SHOWING_STAGES
 from slidekit.storyboard.chronology import CASE_NAME, Chronology
 from slidekit.storyboard.date_names import DATED
+from slidekit.storyboard.glossing import terms_in, texts_on
 from slidekit.storyboard.lookup import (
     AGREEMENTS,
     COMPARISONS,
@@ -25,6 +26,7 @@ from slidekit.storyboard.lookup import (
     SPOKEN,
     STAGES,
     TABLES,
+    TERMS,
     THIS_CASE,
     VIEWS,
     VOLUMES,
@@ -37,10 +39,12 @@ from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath, Place, Places
 from slidekit.storyboard.printed import placeholders_in
+from slidekit.storyboard.showing import named_on
 from slidekit.storyboard.slides import (
     BorrowedSlide,
     CompareSlide,
     FindingsSlide,
+    GlossarySlide,
     MaterialsSlide,
     OwnSlide,
     ScanSlide,
@@ -139,6 +143,8 @@ class _Loan:
             self._bring_lanes(at, lender)
         theirs = definitions(lender.board)
         needs = set(_rests_on(changed, theirs, self.defined if wish.say is not None else {}))
+        used = terms_in(texts_on(changed, lender.board), lender.board.glossary)
+        needs |= {(TERMS, name) for name in used}
         for section in SECTIONS:
             for name in theirs[section]:
                 if (section, name) in needs:
@@ -322,14 +328,13 @@ def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
         case TimelineSlide(tally=tally):
             yield from ((TABLES, one.table) for one in (tally,) if one is not None)
             yield from ((section, name) for section in DATED for name in theirs[section])
-        case SeriesSlide(counts=counts):
-            yield from ((COUNTS, name) for name in counts)
         case CompareSlide():
             yield from ((STAGES, name) for name in theirs[STAGES])
         case MaterialsSlide(question=question):
             yield QUESTIONS, question
-        case FindingsSlide(findings=findings):
-            yield from ((FINDINGS, name) for name in findings)
+        case SeriesSlide() | FindingsSlide() | GlossarySlide():
+            _, names, section = named_on(slide)
+            yield from ((section, name) for name in names)
 
 
 def _shown_on(shown: ShownView) -> Iterator[_Need]:

@@ -20,14 +20,14 @@ TABLES, COUNTS = ("tables",), ("counts",)
 COMPARISONS, AGREEMENTS, QUOTED = ("comparisons",), ("agreements",), ("quoted",)
 NUMBERS: tuple[Section, ...] = (COUNTS, COMPARISONS, AGREEMENTS, QUOTED)
 """What is a number in words and in print."""
-FINDINGS, VOLUMES = ("findings",), ("volumes",)
+FINDINGS, VOLUMES, TERMS = ("findings",), ("volumes",), ("glossary",)
 QUESTIONS, CONTRASTS = ("materials",), ("contrasts",)
 READINGS: tuple[Section, ...] = (QUESTIONS, CONTRASTS)
 """What is made of measured values."""
 STAGES = ("account", "stages")
 SECTIONS: tuple[Section, ...] = (
     SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, TABLES, *NUMBERS, *READINGS, STAGES,
-    FINDINGS,
+    FINDINGS, TERMS,
 )  # fmt: skip
 SHOWN_IN_PRINT: tuple[Section, ...] = (VOLUMES, *NUMBERS)
 """What a slide shows by printing it."""
@@ -42,14 +42,14 @@ SHOWN: tuple[Section, ...] = (
     FINDINGS,
 )
 """What slides show, and so what the evidence of findings may name."""
-SPOKEN: tuple[Section, ...] = SHOWN
+SPOKEN: tuple[Section, ...] = (*SHOWN, TERMS)
 """What the spoken words may name."""
 PRINTED: tuple[Section, ...] = (
-    REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, *NUMBERS, *READINGS, STAGES,
+    REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, *NUMBERS, *READINGS, STAGES, TERMS,
 )  # fmt: skip
 """What printed words may name."""
 
-_RARE = (THIS_CASE, *SHOWN_IN_PRINT, *READINGS, STAGES, FINDINGS)
+_RARE = (THIS_CASE, *SHOWN_IN_PRINT, *READINGS, STAGES, FINDINGS, TERMS)
 
 Definitions: TypeAlias = Mapping[Section, Mapping[str, Part]]
 
@@ -70,6 +70,7 @@ _NOUNS: Mapping[Section, str] = {
     QUESTIONS: "materials question",
     CONTRASTS: "contrast",
     FINDINGS: "finding",
+    TERMS: "term",
 }
 
 
@@ -93,6 +94,7 @@ def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
         QUESTIONS: board.materials,
         CONTRASTS: board.contrasts,
         FINDINGS: board.findings,
+        TERMS: board.glossary,
     }
 
 

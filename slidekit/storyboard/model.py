@@ -7,6 +7,7 @@ from pydantic import Field
 from slidekit.storyboard.account import Account
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.findings import Finding
+from slidekit.storyboard.glossary import Term
 from slidekit.storyboard.materials import Contrast, Question
 from slidekit.storyboard.measured import Volume
 from slidekit.storyboard.panels import Panel
@@ -64,6 +65,9 @@ class Storyboard(Part):
     )
     findings: dict[Name, Finding] = Field(
         default={}, description="Name: a conclusion and what it rests on"
+    )
+    glossary: dict[Name, Term] = Field(
+        default={}, description="Name: a term, and plain words for it"
     )
     slides: Annotated[tuple[Slide, ...], Field(min_length=1)] = Field(
         description="The slides in the order they are shown"

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from slidekit.errors import Fault
 from slidekit.storyboard.account_names import complaints_about_account
 from slidekit.storyboard.evidence_names import complaints_about_findings, faults_of_evidence
+from slidekit.storyboard.glossary import complaints_about_glossary
 from slidekit.storyboard.lookup import (
     REGIONS,
     SCANS,
@@ -51,6 +52,7 @@ def find_name_faults(
         *complaints_about_numbers(source.board, defined),
         *complaints_about_account(source.board, defined),
         *complaints_about_readings(defined),
+        *complaints_about_glossary(source.board.glossary),
         *_about_needs(source),
     ]
     for name, view in source.board.views.items():

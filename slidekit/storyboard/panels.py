@@ -4,6 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from slidekit.storyboard.glossary import Audience
 from slidekit.storyboard.parts import Line, Name, Part
 from slidekit.storyboard.views import ShownView
 
@@ -28,6 +29,9 @@ class Panel(Part):
         default=(),
         description="Stages of the account, listed with the text and what this case shows of each",
         examples=[["pyre", "gift"]],
+    )
+    audience: Audience = Field(
+        default="general", description="Whom terms are explained for: who passes by, if left out"
     )
     png_dpi: Annotated[float, Field(ge=30, le=600)] = Field(
         default=150, description="Pixels to the inch of the PNG; the PDF is sharp at any size"

@@ -33,9 +33,10 @@ _REGION_PARTS = ("mark", "letter", "called")
 
 
 _PLAIN: Mapping[Section, tuple[str, ...]] = {
-    VOLUMES: ("called", *VOLUME_PARTS),
-    STAGES: STAGE_PARTS,
-    CONTRASTS: ("called", *CONTRAST_PARTS),
+    VOLUMES: ("", "called", *VOLUME_PARTS),
+    STAGES: ("", *STAGE_PARTS),
+    CONTRASTS: ("", "called", *CONTRAST_PARTS),
+    FINDINGS: ("certainty",),
 }
 """Kinds of names that have the same parts wherever they stand."""
 
@@ -45,20 +46,17 @@ def complaints_about(
 ) -> Iterator[tuple[str, str]]:
     """What is wrong with a placeholder on a page that shows the regions `on_page`, and what to
     write instead."""
-    if complaint := complaint_about(place.name, SPOKEN, defined):
+    name, part = place.name, place.part
+    if complaint := complaint_about(name, SPOKEN, defined):
         yield complaint
-    elif place.name in board.regions:
+    elif name in board.regions:
         yield from _about_region(place, on_page, board)
-    elif parts := _plain_parts(place.name, defined):
-        if place.part not in ("", *parts):
-            yield _not_known(place, parts)
-    elif number_section(place.name, defined):
-        if flaw := complaint_about_part(place.name, place.part, defined):
+    elif number_section(name, defined):
+        if flaw := complaint_about_part(name, part, defined):
             yield flaw
-    elif place.name in defined[FINDINGS]:
-        if place.part != "certainty":
-            wrong = f"{{{place.name}{place.part and '.'}{place.part}}} is not known"
-            yield wrong, f"Write {{{place.name}.certainty}} for how certain the finding is"
+    elif parts := _parts_of(name, board, defined):
+        if part not in parts:
+            yield _not_known(place, tuple(filter(None, parts)))
     elif place.name in defined[QUESTIONS]:
         yield from _about_question(place, board.materials[place.name])
     else:
@@ -74,8 +72,10 @@ def _about_question(place: Placeholder, question: Question) -> Iterator[tuple[st
         yield _not_known(place, parts)
 
 
-def _plain_parts(name: str, defined: Definitions) -> tuple[str, ...]:
-    """What may follow a name of one of those kinds; nothing for other names."""
+def _parts_of(name: str, board: Storyboard, defined: Definitions) -> tuple[str, ...]:
+    """What may follow a name of one of those kinds, "" for nothing; () for other names."""
+    if term := board.glossary.get(name):
+        return (*term.forms, "plain")
     return next((parts for section, parts in _PLAIN.items() if name in defined[section]), ())
 
 
@@ -103,4 +103,5 @@ def _about_region(
 
 def _not_known(place: Placeholder, parts: tuple[str, ...]) -> tuple[str, str]:
     listing = ", ".join(f"{{{place.name}.{known}}}" for known in parts)
-    return f"{{{place.name}.{place.part}}} is not known", f"Write one of {listing}"
+    written = f"{place.name}.{place.part}".rstrip(".")
+    return f"{{{written}}} is not known", f"Write {'one of ' if len(parts) > 1 else ''}{listing}"

@@ -4,7 +4,7 @@ In print only numbers are filled in; other braces are printed as they stand.
 """
 
 import re
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Callable, Container, Iterator
 from typing import Protocol, TypeVar
 
 from slidekit.storyboard.parts import Part
@@ -32,7 +32,14 @@ def with_numbers(part: PrintedPart, numbers: Numbers) -> PrintedPart:
 
     What opens a sentence gets a capital.
     """
-    return part.model_copy(update=_filled_fields(part, numbers))
+    return with_texts(part, lambda text: _filled_text(text, numbers) if "{" in text else text)
+
+
+def with_texts(part: PrintedPart, change: Callable[[str], str]) -> PrintedPart:
+    """The part with everything that is printed of it changed, in the order of its fields."""
+    fields = (name for name in type(part).model_fields if name not in _UNPRINTED)
+    update = {name: _changed(getattr(part, name), change) for name in fields}
+    return part.model_copy(update=update)
 
 
 def numbers_printed_in(part: Part, numbers: Container[str]) -> tuple[str, ...]:
@@ -62,24 +69,16 @@ def printed_in(part: object) -> Iterator[tuple[str, str]]:
                 yield from printed_in(inner)
 
 
-def _filled_fields(part: Part, numbers: Numbers) -> Mapping[str, object]:
-    return {
-        name: _filled(getattr(part, name), numbers)
-        for name in type(part).model_fields
-        if name not in _UNPRINTED
-    }
-
-
-def _filled(value: object, numbers: Numbers) -> object:
+def _changed(value: object, change: Callable[[str], str]) -> object:
     match value:
-        case str() if "{" in value:
-            return _filled_text(value, numbers)
+        case str():
+            return change(value)
         case Part():
-            return value.model_copy(update=_filled_fields(value, numbers))
+            return with_texts(value, change)
         case tuple():
-            return tuple(_filled(inner, numbers) for inner in value)
+            return tuple(_changed(inner, change) for inner in value)
         case dict():
-            return {key: _filled(inner, numbers) for key, inner in value.items()}
+            return {key: _changed(inner, change) for key, inner in value.items()}
     return value
 
 

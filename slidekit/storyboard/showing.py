@@ -1,17 +1,22 @@
 """What a slide lets the audience see, and so what a finding may rest on."""
 
 from slidekit.storyboard.lookup import (
+    COUNTS,
     EVENTS,
+    FINDINGS,
     PERIODS,
     SHOWN_IN_PRINT,
     STAGES,
+    TERMS,
     THIS_CASE,
     Definitions,
+    Section,
 )
 from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.slides import (
     CompareSlide,
     FindingsSlide,
+    GlossarySlide,
     MaterialsSlide,
     OwnSlide,
     ScanSlide,
@@ -26,6 +31,19 @@ def shown_by(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
     known = {name for section in SHOWN_IN_PRINT for name in defined[section]}
     printed = (name for name in placeholders_in(slide) if name in known)
     return tuple(dict.fromkeys([*drawn_on(slide, defined), *printed]))
+
+
+def named_on(
+    slide: SeriesSlide | FindingsSlide | GlossarySlide,
+) -> tuple[str, tuple[str, ...], Section]:
+    """The field in which a slide lists names, the names, and the section that defines them."""
+    match slide:
+        case SeriesSlide(counts=names):
+            return "counts", names, COUNTS
+        case FindingsSlide(findings=names):
+            return "findings", names, FINDINGS
+        case GlossarySlide(terms=names):
+            return "terms", names, TERMS
 
 
 def drawn_on(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:

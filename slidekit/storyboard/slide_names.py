@@ -9,7 +9,6 @@ from slidekit.storyboard.date_names import DATED, complaints_about_tally
 from slidekit.storyboard.lookup import (
     CONTRASTS,
     COUNTS,
-    FINDINGS,
     PRINTED,
     QUESTIONS,
     REGIONS,
@@ -23,10 +22,11 @@ from slidekit.storyboard.motion_faults import motion_complaints
 from slidekit.storyboard.placeholders import complaints_about
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.regions import AREA_SHAPES
-from slidekit.storyboard.showing import drawn_on
+from slidekit.storyboard.showing import drawn_on, named_on
 from slidekit.storyboard.slides import (
     CompareSlide,
     FindingsSlide,
+    GlossarySlide,
     MaterialsSlide,
     NoticeSlide,
     OwnSlide,
@@ -121,14 +121,13 @@ class _Check:
                 yield from self._human_remains(path, [view])
             case TimelineSlide():
                 yield from self._timeline(path, slide)
-            case SeriesSlide(counts=names):
-                yield from self.listed((*path, "counts"), names, (COUNTS,))
             case CompareSlide(stages=names):
                 yield from self._compared(path, names)
             case MaterialsSlide(question=question):
                 yield from self._unknown((*path, "question"), question, (QUESTIONS,))
-            case FindingsSlide(findings=names):
-                yield from self.listed((*path, "findings"), names, (FINDINGS,))
+            case SeriesSlide() | FindingsSlide() | GlossarySlide():
+                key, names, section = named_on(slide)
+                yield from self.listed((*path, key), names, (section,))
             case NoticeSlide():
                 self.noticed = True
         yield from self._words((*path, "say"), slide)

@@ -143,6 +143,15 @@ class CompareSlide(SlideBase):
     )
 
 
+class GlossarySlide(SlideBase):
+    """Terms and their plain words, sorted, in two columns."""
+
+    kind: Literal["glossary"]
+    terms: tuple[Name, ...] = Field(
+        default=(), description="Names from `glossary`; all that slides use, if left out"
+    )
+
+
 class CreditsSlide(SlideBase):
     """Scan credits and rights come by themselves; `points` adds thanks and sources."""
 
@@ -186,6 +195,7 @@ OwnSlide: TypeAlias = (
     | MaterialsSlide
     | FindingsSlide
     | CompareSlide
+    | GlossarySlide
     | CreditsSlide
     | NoticeSlide
 )

@@ -1,9 +1,10 @@
 """Who speaks, where, and for how long."""
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import Field
 
+from slidekit.storyboard.glossary import Audience
 from slidekit.storyboard.parts import Line, Part, Positive
 
 
@@ -35,9 +36,7 @@ class Talk(Part):
     room: Room | None = Field(
         default=None, description="For the check that the back row can read the slides"
     )
-    audience: Literal["general", "student", "specialist"] = Field(
-        default="general", description="Whom the words are for"
-    )
+    audience: Audience = Field(default="general", description="Whom the words are for")
     language: Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$")] = Field(
         default="en", description="BCP 47 tag of the words", examples=["en", "en-GB", "de"]
     )

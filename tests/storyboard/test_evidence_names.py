@@ -58,8 +58,7 @@ def test_evidence_that_is_none_is_told_once(tmp_path, evidence, message):
 def test_how_certain_a_finding_is_may_be_said(tmp_path):
     assert found(tmp_path, spoiled("in {late}.", "{sealed.certainty}.")) == []
     assert found(tmp_path, spoiled("in {late}.", "{sealed}.")) == [
-        "55: slides[3].say: {sealed} is not known. Write {sealed.certainty} for how certain the"
-        " finding is."
+        "55: slides[3].say: {sealed} is not known. Write {sealed.certainty}."
     ]
 
 

@@ -299,13 +299,14 @@ FAULTS = [
         "    kind: quote",
         "    kind: quotation",
         "39: slides[2].kind: `quotation` is not allowed here. Write one of borrowed, compare,"
-        " credits, findings, materials, notice, quote, scan, series, text, timeline, title.",
+        " credits, findings, glossary, materials, notice, quote, scan, series, text, timeline,"
+        " title.",
     ),
     (
         "    kind: quote\n",
         "",
         "38: slides[2].kind: is missing. Write one of borrowed, compare, credits, findings,"
-        " materials, notice, quote, scan, series, text, timeline, title.",
+        " glossary, materials, notice, quote, scan, series, text, timeline, title.",
     ),
     (
         "    shape: ellipse",

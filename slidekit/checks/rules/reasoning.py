@@ -1,4 +1,4 @@
-"""Rules about reasoning: findings, the words that conclude, terms that need an explanation."""
+"""Rules about reasoning: findings, and the words that conclude."""
 
 from slidekit.checks.conclusion_words import find_too_strong
 from slidekit.checks.heard import Heard

@@ -8,6 +8,7 @@ from slidekit.checks.rules import (
     reasoning,
     seeing,
     sides,
+    terms,
     timing,
     values,
 )
@@ -19,6 +20,7 @@ RULES = (
     *values.RULES,
     *reasoning.RULES,
     *accounts.RULES,
+    *terms.RULES,
     *timing.RULES,
     *seeing.RULES,
     *care.RULES,

@@ -5,7 +5,7 @@ from itertools import pairwise
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.scene.schedule import Turn, clock
-from slidekit.storyboard.slides import CreditsSlide
+from slidekit.storyboard.slides import CreditsSlide, GlossarySlide
 
 LONGEST_STILL_S = 120.0
 """A slide that does not change for longer loses the audience (common practice)."""
@@ -49,7 +49,7 @@ def find_rush(heard: Heard) -> Findings:
 
 
 def find_silent(heard: Heard) -> Findings:
-    """A slide without words, other than the credits.
+    """A slide without words, other than the credits and the glossary.
 
     Why: a slide that nobody speaks of is skipped, or filled with words that nobody has timed.
 
@@ -58,7 +58,7 @@ def find_silent(heard: Heard) -> Findings:
     Source: common practice.
     """
     for path, told in heard.slides:
-        if not told.speech.paragraphs and not isinstance(told.slide, CreditsSlide):
+        if not told.speech.paragraphs and not isinstance(told.slide, CreditsSlide | GlossarySlide):
             yield Complaint(path, f"slide `{told.slide.id}` has no words")
 
 
