@@ -165,6 +165,45 @@ def test_a_series_that_the_server_has_not_is_told(served):
         fetch_series(remote(f"{served[1]}/any", series_uid=f"{ROOT_UID}.99"))
 
 
+@pytest.mark.parametrize("way", ["any", "deaf"])
+def test_the_study_of_a_series_is_asked_for(served, way):
+    folder = fetch_series(remote(f"{served[1]}/{way}", study_uid=""))
+    assert len(choose_series(index_folder(folder), SERIES).slices) == 8
+
+
+def test_a_series_fetched_without_its_study_needs_no_server_again(served):
+    with server_of(served[0]) as url:
+        first = fetch_series(remote(f"{url}/any", study_uid=""))
+    assert fetch_series(remote(f"{url}/any", study_uid="")) == first
+
+
+def test_a_storyboard_may_leave_the_study_out(served, tmp_path):
+    path = tmp_path / "talk.yaml"
+    written = f"{{url: '{served[1]}/any', series: {SERIES}}}"
+    path.write_text(TALK.replace("folder: block", f"dicomweb: {written}"), encoding="utf-8")
+    show, _ = build_talk(path, tmp_path / "out", Options(), no_progress)
+    assert show.library.series["block"].uid == SERIES
+
+
+@pytest.mark.parametrize(
+    ("way", "changes", "message"),
+    [
+        ("twice", {}, r" has series …\S+ in 2 studies\. Write `study` too\.$"),
+        (
+            "any",
+            {"series_uid": f"{ROOT_UID}.99"},
+            r" has no series …\S+1\.99\. Check the UID and the url; some servers need `study`",
+        ),
+        ("wrong", {}, r"answers with something else than DICOM images\."),
+        ("broken", {}, r"fails \(HTTP status 500\)\."),
+        ("private", {}, r"refuses to give the series\."),
+    ],
+)
+def test_a_study_that_cannot_be_found_is_told(served, way, changes, message):
+    with pytest.raises(ScanError, match=message):
+        fetch_series(remote(f"{served[1]}/{way}", study_uid="", **changes))
+
+
 def test_a_server_that_is_not_there_is_told():
     message = r"^The server 127\.0\.0\.1:\d+ cannot be reached\. Check the url and the network; a"
     with pytest.raises(ScanError, match=message):

@@ -1,19 +1,24 @@
-"""A DICOMweb server for tests: serves one folder by WADO-RS (PS3.18 10.4), for a minute at most.
+"""A DICOMweb server for tests: serves one folder by WADO-RS (PS3.18 10.4), and names its study by
+QIDO-RS (10.6), for a minute at most.
 
 Run as a program of its own: ``python wado_server.py FOLDER``; it prints its port. Study and series
 are told apart by the first file's UIDs. Other paths misbehave on purpose: /wrong answers a web
-page, /broken fails, /slow never ends, /private asks for the token "sesame".
+page, /broken fails, /slow never ends, /private asks for the token "sesame", /twice knows the series
+in two studies, /deaf disregards what is searched for.
 """
 
+import json
 import sys
 import threading
 import time
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from urllib.parse import parse_qs
 
 from pydicom import dcmread
 
 LONGEST_S = 60.0
+TAGS = ("0020000D", "0020000E")  # Study and Series Instance UID
 BOUNDARY = "a-boundary-of-no-meaning"
 
 
@@ -31,11 +36,29 @@ class Handler(BaseHTTPRequestHandler):
             time.sleep(LONGEST_S)
         elif way == "private" and self.headers.get("Authorization") != "Bearer sesame":
             self._answer(401, "text/plain", b"")
+        elif rest.startswith("series?"):
+            self._answer(200, "application/dicom+json", self._found(way, rest))
         elif rest != self.path_of_series:
             self._answer(404, "text/plain", b"")
         else:
             kind = f'multipart/related; type="application/dicom"; boundary={BOUNDARY}'
             self._answer(200, kind, self._parts())
+
+    def _found(self, way: str, query: str) -> bytes:
+        _, study, _, series = self.path_of_series.split("/")
+        wanted = parse_qs(query.partition("?")[2])
+        known = [(study, series)]
+        if way == "deaf":
+            known.insert(0, ("1.2.3", "1.2.3.4"))
+        elif wanted.get("SeriesInstanceUID", wanted.get("0020000E")) != [series]:
+            known = []
+        if way == "twice":
+            known.append(("1.2.3", series))
+        answer = [
+            {tag: {"vr": "UI", "Value": [uid]} for tag, uid in zip(TAGS, one, strict=True)}
+            for one in known
+        ]
+        return json.dumps(answer).encode()
 
     def _parts(self) -> bytes:
         head = f"--{BOUNDARY}\r\nContent-Type: application/dicom\r\n\r\n".encode()

@@ -1,4 +1,5 @@
-"""Series fetched from a DICOMweb server (PS3.18, WADO-RS), once, into the user's cache.
+"""Series fetched from a DICOMweb server (PS3.18, WADO-RS), once, into the user's cache. The study
+that a series belongs to is asked for (QIDO-RS) when the author leaves it out.
 
 What is kept names nobody: of every image only what slidekit reads anyway is written down, before
 the first byte reaches the disk. A token is named by an environment variable, never written.
@@ -24,6 +25,7 @@ FOLDER = "dicomweb"
 
 _TIMEOUT_S = 60.0  # without a byte from the server
 _MOST_IMAGES = 20_000
+_STUDY, _SERIES = "0020000D", "0020000E"  # their Instance UIDs, as JSON names them (PS3.18 F.2)
 _HERE = frozenset({"localhost", "127.0.0.1", "::1"})
 _STORED_AS_IT_IS = (("application/dicom", "*"),)  # any transfer syntax, as the server keeps it
 
@@ -33,7 +35,7 @@ class Remote:
     """A series on a server."""
 
     url: str  # of the DICOMweb service, before /studies
-    study_uid: str
+    study_uid: str  # "" to ask the server
     series_uid: str
     token_env: str | None = None  # names the environment variable that holds a bearer token
 
@@ -79,10 +81,10 @@ def _rename(beside: Path, folder: Path) -> None:
 
 def _fetch_into(folder: Path, remote: Remote) -> None:
     count = 0
+    client = _client(remote)
     with _explained(remote):
-        for image in _client(remote).iter_series(
-            remote.study_uid, remote.series_uid, media_types=_STORED_AS_IT_IS
-        ):
+        study_uid = remote.study_uid or _find_study(client, remote)
+        for image in client.iter_series(study_uid, remote.series_uid, media_types=_STORED_AS_IT_IS):
             count += 1
             if count > _MOST_IMAGES:
                 raise ScanError(
@@ -92,6 +94,27 @@ def _fetch_into(folder: Path, remote: Remote) -> None:
             write_nameless(image, folder / f"{count:05}.dcm")
     if not count:
         raise _not_found(remote)
+
+
+def _find_study(client: Any, remote: Remote) -> str:
+    """The study of the series, by the attribute that every answer must have (PS3.18 10.6.3.3)."""
+    found = client.search_for_series(
+        search_filters={"SeriesInstanceUID": remote.series_uid}, fields=["StudyInstanceUID"]
+    )
+    studies = {
+        str(one[_STUDY]["Value"][0])
+        for one in found
+        if one[_SERIES]["Value"] == [remote.series_uid]  # a server may disregard the filter
+    }
+    if len(studies) > 1:
+        raise ScanError(
+            f"The server {_host(remote)} has series …{remote.series_uid[-8:]} in {len(studies)}"
+            " studies",
+            "Write `study` too",
+        )
+    if not studies:
+        raise _not_found(remote)
+    return studies.pop()
 
 
 def _client(remote: Remote) -> Any:
@@ -161,11 +184,10 @@ def _refusal(remote: Remote, status: int) -> ScanError:
 
 
 def _not_found(remote: Remote) -> ScanError:
-    return ScanError(
-        f"The server {_host(remote)} has no series …{remote.series_uid[-8:]} in study"
-        f" …{remote.study_uid[-8:]}",
-        "Check both UIDs, and the url",
-    )
+    wrong = f"The server {_host(remote)} has no series …{remote.series_uid[-8:]}"
+    if not remote.study_uid:
+        return ScanError(wrong, "Check the UID and the url; some servers need `study` too")
+    return ScanError(f"{wrong} in study …{remote.study_uid[-8:]}", "Check both UIDs, and the url")
 
 
 def _host(remote: Remote) -> str:

@@ -84,17 +84,18 @@ def kept_volume(
     series: Series,
     solid: Solid,
     values: tuple[float | None, float | None],
+    seed_lps: Vector | None = None,
     *,
     verify: bool = False,
 ) -> VolumeMeasure:
-    """As `measure_volume` with the lowest and highest of `values`, if need be."""
+    """As `measure_volume` with the lowest and highest of `values`; kept from then on."""
     code = code_version(Path(__file__).parent)
-    key = content_key(code, files_state(series), series.unit, solid, values)
+    key = content_key(code, files_state(series), series.unit, solid, values, seed_lps)
     if not verify and (content := read_entry(_KIND, key)) is not None:
         with suppress(ValueError, TypeError, IndexError):
             kept: VolumeMeasure = from_plain(VolumeMeasure, json.loads(content))
             return kept
-    measure = measure_volume(series, solid, *values)
+    measure = measure_volume(series, solid, *values, seed_lps)
     write_entry(_KIND, key, json.dumps(to_plain(measure)).encode())
     return measure
 

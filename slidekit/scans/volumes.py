@@ -5,12 +5,15 @@ from the slices before and after it. A tilted gantry shears a stack and leaves t
 voxels alone; slices that are not evenly spaced have voxels of different heights.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
+from slidekit.scans.connected import Connected
 from slidekit.scans.geometry import (
     Array,
     grid_of_slice,
@@ -19,7 +22,7 @@ from slidekit.scans.geometry import (
     slice_positions,
 )
 from slidekit.scans.measures import Caution
-from slidekit.scans.model import Series, Vector
+from slidekit.scans.model import Series, Values, Vector
 from slidekit.scans.pixels import read_samples
 from slidekit.scans.regions import Mask
 
@@ -64,36 +67,109 @@ class VolumeMeasure:
 
 
 def measure_volume(
-    series: Series, solid: Solid, from_value: float | None, to_value: float | None
+    series: Series,
+    solid: Solid,
+    from_value: float | None,
+    to_value: float | None,
+    seed_lps: Vector | None = None,
 ) -> VolumeMeasure:
     """Count the voxels whose centres lie in `solid` and whose values lie from `from_value` to
-    `to_value`, both included (None: of any height); three slices at most are in memory.
+    `to_value`, both included (None: of any height); with a seed only those of them that hang
+    together with the voxel at this place. Three slices at most are in memory.
 
     Raises
     ------
     ScanError
-        If the series is no stack, or the solid reaches out of the scan or across a gap in it.
+        If the series is no stack, the solid reaches out of the scan or across a gap in it, or the
+        voxel at the seed does not count itself.
     """
-    low = -np.inf if from_value is None else from_value
-    high = np.inf if to_value is None else to_value
     heights = _slice_heights(series)
     chosen = _slices_through(series, solid, heights)
-    pixel_mm2 = series.row_spacing_mm * series.column_spacing_mm
+    voxels = series.row_spacing_mm * series.column_spacing_mm * heights
     tally = _Tally()
-    for index in chosen:
-        window = _window(series, solid, index)
-        samples = read_samples(series, index)
-        inside = solid.holds(_places(series, index, window))
-        values = samples.values[window].astype(np.float64)
-        absent = np.zeros_like(inside) if samples.absent is None else samples.absent[window]
-        wanted = inside & ~absent & (values >= low) & (values <= high)
-        tally.take(values, wanted, pixel_mm2 * heights[index])
-        tally.inside += int(inside.sum())
-        tally.absent += int((inside & absent).sum())
-        full = np.zeros((series.rows, series.columns), np.bool_)
-        full[window] = wanted
-        tally.touch(full, pixel_mm2 * heights[index])
+    counting = _Counting(series, solid, _limits(from_value, to_value), tally)
+    pieces = counting.all(chosen) if seed_lps is None else _part_at(seed_lps, chosen, counting)
+    for index, (mask, total) in zip(chosen, pieces, strict=True):
+        tally.take(mask, total, voxels[index])
     return tally.finish(series.unit)
+
+
+def _limits(from_value: float | None, to_value: float | None) -> tuple[float, float]:
+    low = -np.inf if from_value is None else from_value
+    return low, np.inf if to_value is None else to_value
+
+
+@dataclass(frozen=True)
+class _Counting:
+    """What is counted: voxels of a range of values inside a solid."""
+
+    series: Series
+    solid: Solid
+    limits: tuple[float, float]
+    tally: "_Tally"
+
+    def all(self, chosen: range) -> Iterator[tuple[Mask, float]]:
+        """Which voxels count, and the sum of their values, slice by slice."""
+        for mask, values in self.slices(chosen):
+            yield mask, float(values[mask].sum(dtype=np.float64))
+
+    def slices(self, chosen: range) -> Iterator[tuple[Mask, Values]]:
+        """Which voxels count, and the values of all, (rows, columns), slice by slice."""
+        low, high = self.limits
+        for index in chosen:
+            window = _window(self.series, self.solid, index)
+            samples = read_samples(self.series, index)
+            inside = self.solid.holds(_places(self.series, index, window))
+            values = samples.values[window].astype(np.float64)
+            absent = np.zeros_like(inside) if samples.absent is None else samples.absent[window]
+            full = np.zeros(samples.values.shape, np.bool_)
+            full[window] = inside & ~absent & (values >= low) & (values <= high)
+            self.tally.inside += int(inside.sum())
+            self.tally.absent += int((inside & absent).sum())
+            yield full, samples.values
+
+
+def _part_at(seed_lps: Vector, chosen: range, counting: _Counting) -> Iterator[tuple[Mask, float]]:
+    """What hangs together with the voxel at a place: its mask in each slice, and the sum of its
+    values there."""
+    series = counting.series
+    seed = _voxel_at(series, seed_lps)
+    shifts = _shifts(series)
+    gathered = Connected(series.rows, series.columns, int(np.abs(shifts).max(initial=0)))
+    counts = False
+    for index, (mask, values) in zip(chosen, counting.slices(chosen), strict=True):
+        gathered.add(mask, values, (int(shifts[index, 0]), int(shifts[index, 1])))
+        if index == seed[0]:
+            counts = bool(mask[seed[1:]])
+    if not counts:
+        place = ", ".join(f"{value:g}" for value in seed_lps)
+        raise ScanError(
+            f"seed_mm: the voxel at [{place}] does not count: it lies outside the"
+            f" {counting.solid.kind}, or its value outside the range",
+            "Write a place inside what is meant, or widen the range",
+        )
+    return gathered.part((seed[0] - chosen.start, seed[1], seed[2]))
+
+
+def _voxel_at(series: Series, place: Vector) -> tuple[int, int, int]:
+    """Slice, row and column of the voxel that holds a place; ScanError if none does."""
+    along = slice_positions(series) @ slice_normal(series)
+    index = int(np.argmin(np.abs(along - np.dot(place, slice_normal(series)))))
+    xy, _ = pixel_from_lps(grid_of_slice(series, index), place)
+    column, row = (round(float(value)) for value in xy)
+    if not (0 <= row < series.rows and 0 <= column < series.columns):
+        raise ScanError("seed_mm lies outside the scan", "Write a place inside what is meant")
+    return index, row, column
+
+
+def _shifts(series: Series) -> NDArray[np.int64]:
+    """By how many whole (rows, columns) the pixels of each slice lie farther on in the patient than
+    those of the slice before; the first by none."""
+    steps = np.diff(slice_positions(series), axis=0, prepend=slice_positions(series)[:1])
+    rows = steps @ np.asarray(series.column_lps) / series.row_spacing_mm
+    columns = steps @ np.asarray(series.row_lps) / series.column_spacing_mm
+    shifts: NDArray[np.int64] = np.rint(np.stack((rows, columns), axis=1)).astype(np.int64)
+    return shifts
 
 
 def _slice_heights(series: Series) -> Array:
@@ -199,15 +275,12 @@ class _Tally:
     _masks: list[Mask] = field(default_factory=list)  # the slice before, and the one that waits
     _voxel: float = 0.0  # of the slice that waits, mm3
 
-    def take(self, values: Array, wanted: Mask, voxel_mm3: float) -> None:
-        """Add the wanted voxels of one slice."""
-        count = int(wanted.sum())
+    def take(self, mask: Mask, total: float, voxel_mm3: float) -> None:
+        """Add the wanted voxels of the next slice, whose values sum up to `total`."""
+        count = int(mask.sum())
         self.n += count
         self.volume += count * voxel_mm3
-        self.total += float(values[wanted].sum())
-
-    def touch(self, mask: Mask, voxel_mm3: float) -> None:
-        """Add the surface of the slice before this one."""
+        self.total += total
         if self._masks:
             before = self._masks[0] if len(self._masks) > 1 else np.zeros_like(mask)
             self._add_surface(before, self._masks[-1], mask)

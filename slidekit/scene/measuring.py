@@ -116,7 +116,8 @@ def measure_volumes(
         solid = Solid(volume.shape, volume.center_mm, volume.half_mm)
         try:
             values = volume.from_value, volume.to_value
-            measure = kept_volume(series[volume.scan], solid, values, verify=verify)
+            scan, seed = series[volume.scan], volume.seed_mm
+            measure = kept_volume(scan, solid, values, seed, verify=verify)
             placed[name] = PlacedVolume(name, volume.called, measure)
         except ScanError as error:
             faults.append(source.places.fault(("volumes", name), error.wrong, error.instead))

@@ -54,7 +54,7 @@ def _as_said(series: Series, scan: Scan) -> Series:
 
 
 def _remote(written: DicomWeb) -> Remote:
-    return Remote(written.url, written.study, written.series, written.token_env)
+    return Remote(written.url, written.study or "", written.series, written.token_env)
 
 
 @dataclass

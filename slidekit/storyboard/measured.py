@@ -55,6 +55,12 @@ class Volume(Part):
     to_value: float | None = Field(
         default=None, description="Highest value that counts (HU for CT)", examples=[3071]
     )
+    seed_mm: tuple[float, float, float] | None = Field(
+        default=None,
+        description="A place inside what is meant, patient x, y, z: only the part counts that "
+        "hangs together with it",
+        examples=[[14, -13, -62]],
+    )
     called: Line = Field(description="What it is called aloud", examples=["the metal"])
 
     @model_validator(mode="after")

@@ -33,7 +33,11 @@ class DicomWeb(Part):
         description="Of the DICOMweb service, before /studies; without user name and password",
         examples=["https://scans.example.org/dicomweb"],
     )
-    study: Uid = Field(description="Study Instance UID", examples=["1.2.826.0.1.3680043.8.498.1"])
+    study: Uid | None = Field(
+        default=None,
+        description="Study Instance UID; the server is asked for it if left out",
+        examples=["1.2.826.0.1.3680043.8.498.1"],
+    )
     series: Uid = Field(
         description="Series Instance UID", examples=["1.2.826.0.1.3680043.8.498.1.2"]
     )
