@@ -1,23 +1,17 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
-import tempfile
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import Literal, TypeAlias
+from typing import Literal
 
 from slidekit.cache import trim_cache
-from slidekit.checks.heard import Heard
-from slidekit.checks.talk import Checked, check_heard
 from slidekit.errors import Fault, FitError, StoryboardError
-from slidekit.scene.answering import find_candidate_faults
 from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
 from slidekit.scene.fineness import DECK_PPI, DRAFT_PPI, fineness_of, refined, with_pictures
 from slidekit.scene.links import Evidence, told_findings
 from slidekit.scene.model import Page
 from slidekit.scene.opening import Library, open_library
-from slidekit.scene.panel import compose_panel
-from slidekit.scene.panel_extras import supplements_of
 from slidekit.scene.pictures import Sights
 from slidekit.scene.schedule import (
     NOBODY,
@@ -29,19 +23,15 @@ from slidekit.scene.schedule import (
 )
 from slidekit.scene.shorter import Gone, shorten
 from slidekit.scene.sights import make_sights
-from slidekit.scene.speech import Resolver, cast_of
 from slidekit.scene.steps import spread
-from slidekit.scene.style import Style, find_style, load_style, style_of_talk
-from slidekit.scene.wanted import Wanted
-from slidekit.shipped import candidates_file
+from slidekit.scene.wanted import Wanted, shown_in, with_measured
+from slidekit.sound import Advance, Progress, Sound, read_sound
 from slidekit.storyboard.account import Stages
-from slidekit.storyboard.glossing import glossed_panel, glossed_slides
+from slidekit.storyboard.glossing import glossed_slides
 from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.names import find_name_faults
-from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath
-from slidekit.storyboard.printed import placeholders_in, with_numbers
-from slidekit.storyboard.read import Source, read_storyboard
+from slidekit.storyboard.printed import placeholders_in
+from slidekit.storyboard.read import Source
 from slidekit.storyboard.slides import (
     CompareSlide,
     FindingsSlide,
@@ -51,20 +41,15 @@ from slidekit.storyboard.slides import (
     TimelineSlide,
     TitleSlide,
 )
-from slidekit.storyboard.tallies import Tallies, count_up
 from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.writers.account_record import account_record
 from slidekit.writers.deck import DeckFacts, write_deck
-from slidekit.writers.figure import PdfFacts, write_pdf, write_png, write_svg
+from slidekit.writers.figure import write_png, write_svg
 from slidekit.writers.findings_record import findings_record
 from slidekit.writers.number_record import numbers_record
-from slidekit.writers.record import evidence_record, talk_record, write_record
+from slidekit.writers.record import talk_record, write_record
 from slidekit.writers.script import write_script
-
-Advance: TypeAlias = Callable[[str], None]
-Progress: TypeAlias = Callable[[int], Advance]
-"""Told how many things there are to do; gives back what is told the name of each one done."""
 
 SLIDE_PX = 1000  # long side of a picture that comes as it is: half a wide slide at 150 to the inch
 DRAFT_PX = 512
@@ -83,26 +68,6 @@ class Options:
     verify: bool = False  # trust no time of change: hash the scan files behind every picture
     slot_min: float | None = None  # leave out what may go until the talk fits into these minutes
     hand_over: HandOver = NOBODY  # who speaks before and after, in a programme
-
-
-@dataclass(frozen=True)
-class Sound:
-    """A storyboard that holds together, and its look."""
-
-    source: Source
-    style: Style
-    style_path: Path
-    tallies: Tallies
-
-    @property
-    def inputs(self) -> tuple[Path, ...]:
-        """The files that decide the outputs, besides the scans."""
-        board = self.source.board
-        tables = [Path(table.file) for table in board.tables.values()]
-        candidates = [Path(one.file) for one in board.materials.values() if one.file]
-        if board.materials:
-            candidates.append(candidates_file())
-        return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *candidates]))
 
 
 @dataclass(frozen=True)
@@ -200,22 +165,6 @@ def _tell_shorter(
         aim_s -= shortened.seconds - most_s
 
 
-def read_sound(storyboard: Path, style_name: str | None) -> Sound:
-    """Read the storyboard and its style; StoryboardError with every name that
-    leads nowhere, or else with everything that is wrong in its tables."""
-    source = read_storyboard(storyboard)
-    path = find_style(style_name, Path.cwd()) if style_name else style_of_talk(source)
-    style = load_style(path)
-    faults = find_name_faults(
-        source, marks=style.marks, windows=style.windows, style_name=style.name
-    )
-    if faults:
-        raise StoryboardError(faults)
-    if faults := find_candidate_faults(source):
-        raise StoryboardError(faults)
-    return Sound(source, style, path, count_up(source))
-
-
 def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:
     """The slides by their place in the storyboard; all of them if `only` is empty."""
     slides = dict(enumerate(source.slides))
@@ -247,13 +196,13 @@ def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int)
         if isinstance(slide, CompareSlide):
             named += placeholders_in(board.account)
         if isinstance(slide, ScanSlide):
-            shown |= _shown_in(("slides", i), slide.views)
+            shown |= shown_in(("slides", i), slide.views)
         if isinstance(slide, TitleSlide) and slide.view:
             alone.append(slide.view)
         if isinstance(slide, MaterialsSlide):
             named.append(slide.question)
     wanted = Wanted(shown, tuple(alone), target_px, native=True, moving=True)
-    return _with_measured(wanted, board, named)
+    return with_measured(wanted, board, named)
 
 
 def _measured_in(evidence: Iterable[str], board: Storyboard) -> Iterator[str]:
@@ -265,22 +214,6 @@ def _measured_in(evidence: Iterable[str], board: Storyboard) -> Iterator[str]:
             yield name
         if name in stages:
             yield from _measured_in(stages.known[name].by, board)
-
-
-def _with_measured(wanted: Wanted, board: Storyboard, named: Iterable[str]) -> Wanted:
-    """What is wanted, and what among names is measured."""
-    known = tuple(dict.fromkeys(named))
-    return replace(
-        wanted,
-        named=tuple(name for name in known if name in board.regions),
-        volumes=tuple(name for name in known if name in board.volumes),
-        questions=tuple(name for name in known if name in board.materials),
-        spoken_contrasts=tuple(name for name in known if name in board.contrasts),
-    )
-
-
-def _shown_in(path: FieldPath, views: tuple[ShownView, ...]) -> dict[FieldPath, ShownView]:
-    return {(*path, "views", j): view for j, view in enumerate(views)}
 
 
 def _compose_slides(
@@ -303,7 +236,7 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     """The files of a talk, in the order in which they are named to the author."""
     board = show.sound.source.board
     deck, script, record = out / "deck.pptx", out / "script.md", out / "record.json"
-    _write_deck(show, deck, options)
+    write_talk_deck(show, deck, options)
     write_script(board.talk, show.schedule, script, tuple(map(str, show.gone)))
     series = show.library.series
     facts_of_talk = talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule)
@@ -316,7 +249,8 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     return (deck, script, *_write_timeline(show, out), record)
 
 
-def _write_deck(show: Show, deck: Path, options: Options) -> None:
+def write_talk_deck(show: Show, deck: Path, options: Options) -> None:
+    """The deck alone."""
     talk = show.sound.source.board.talk
     pages = spread(show.pages) if options.steps == "slides" else show.pages
     facts = DeckFacts(talk.title, talk.speaker, talk.subtitle, KEYWORDS, talk.language)
@@ -332,112 +266,3 @@ def _write_timeline(show: Show, out: Path) -> tuple[Path, ...]:
     write_svg(pages[0], svg)
     write_png(pages[0], png, PREVIEW_DPI)
     return svg, png
-
-
-def build_panels(
-    storyboard: Path,
-    out: Path,
-    style_name: str | None,
-    progress: Progress,
-    *,
-    verify: bool = False,
-) -> tuple[Path, ...]:
-    """Write each exhibit panel of a storyboard as PDF, PNG and record into the folder `out`."""
-    sound = read_sound(storyboard, style_name)
-    panels = sound.source.board.panels
-    if not panels:
-        fault = sound.source.places.fault((), "there are no panels", "Add a `panels` section")
-        raise StoryboardError([fault])
-    advance = progress(2 * len(panels))
-    laid_out = _compose_panels(sound, panels, advance, verify=verify)
-    files: list[Path] = []
-    for name, one in laid_out.items():
-        files += _write_panel(one, out / name, sound, panels[name].png_dpi)
-        advance(name)
-    trim_cache()
-    return tuple(files)
-
-
-@dataclass(frozen=True)
-class _LaidOutPanel:
-    page: Page
-    sights: Sights
-    library: Library
-
-
-def _compose_panels(
-    sound: Sound, panels: Mapping[str, Panel], advance: Advance, *, verify: bool
-) -> dict[str, _LaidOutPanel]:
-    source = sound.source
-    laid_out: dict[str, _LaidOutPanel] = {}
-    faults: list[Fault] = []
-    for name, panel in panels.items():
-        shown = _shown_in(("panels", name), panel.views)
-        account = source.board.account if panel.stages else None
-        named = [*placeholders_in(panel), *placeholders_in(account)]
-        wanted = Wanted(shown, (), _panel_px(panel), native=True)
-        wanted = _with_measured(wanted, source.board, named)
-        try:
-            library = open_library(source, wanted.scans(source), verify=verify)
-            sights = make_sights(source, library, wanted, sound.style)
-            cast = cast_of(panel.views)
-            glossed, board = glossed_panel(panel, source.board)
-            resolver = Resolver(board, sights, cast, sound.tallies)
-            printed = with_numbers(glossed, resolver)
-            extra = supplements_of(printed, resolver)
-            page = compose_panel(name, printed, sights, sound.style, source.board.talk, extra)
-            sights = refined(sights, fineness_of([page], sights, panel.png_dpi))
-            page = with_pictures(page, sights)
-            laid_out[name] = _LaidOutPanel(page, sights, library)
-        except FitError as error:
-            faults.append(source.places.fault(("panels", name), error.wrong, error.instead))
-        except StoryboardError as error:
-            faults += error.faults
-        advance(name)
-    if faults:
-        raise StoryboardError(faults)
-    return laid_out
-
-
-def _panel_px(panel: Panel) -> int:
-    """Enough pixels for a picture that fills the panel's longer side."""
-    return round(max(panel.size_mm) / 25.4 * panel.png_dpi)
-
-
-def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tuple[Path, ...]:
-    talk = sound.source.board.talk
-    pdf, png = stem.with_suffix(".pdf"), stem.with_suffix(".png")
-    record = stem.with_suffix(".json")
-    write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
-    write_png(one.page, png, dpi)
-    evidence = evidence_record(sound.inputs, one.sights, one.library.series)
-    account = account_record(sound.source.board, ())
-    write_record({**evidence, **numbers_record(sound.tallies), **account}, record)
-    return pdf, png, record
-
-
-def check_talk(
-    storyboard: Path, style_name: str | None, progress: Progress, *, verify: bool = False
-) -> Checked:
-    """What somebody should look at again, in the talk and in its deck."""
-    draft = Options(style_name, draft=True, verify=verify)
-    show = compose_show(storyboard, draft, progress)
-    with tempfile.TemporaryDirectory() as folder:
-        deck = Path(folder, "deck.pptx")
-        _write_deck(show, deck, draft)
-        return check_heard(heard_of(show, deck))
-
-
-def heard_of(show: Show, deck: Path | None = None) -> Heard:
-    """The talk for the rules; without its finished `deck`, the rules about that say nothing."""
-    sound = show.sound
-    return Heard(
-        sound.source,
-        sound.style,
-        show.library.series,
-        show.sights,
-        show.told,
-        show.schedule,
-        sound.tallies,
-        deck,
-    )

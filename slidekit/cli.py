@@ -174,7 +174,7 @@ def panels(
     verify: VerifyOption = False,
 ) -> None:
     """Build the exhibit panels: one PDF and one PNG each."""
-    from slidekit.build import build_panels
+    from slidekit.panels import build_panels
 
     with _complaining(), _progress("Panels") as progress:
         files = build_panels(storyboard, out, style, progress, verify=verify)
@@ -197,9 +197,9 @@ def check(
     verify: VerifyOption = False,
 ) -> None:
     """Say what to look at again before the talk is given; exit code 1 if there is anything."""
-    from slidekit.build import check_talk
     from slidekit.checks.explain import explain_rule
     from slidekit.checks.report import report
+    from slidekit.review import check_talk
 
     with _complaining():
         if explain is not None:

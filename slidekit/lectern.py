@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from slidekit.build import Options, Progress, Show, compose_show
+from slidekit.build import Options, Show, compose_show
 from slidekit.errors import FitError, RehearsalError, StoryboardError
 from slidekit.scene.captions import compose_captions
 from slidekit.scene.pace import (
@@ -23,6 +23,7 @@ from slidekit.scene.paper.handout import Beside, closing_sheet, compose_handout
 from slidekit.scene.paper.script_sheets import Thumbnail, compose_script
 from slidekit.scene.paper.sheet import Imprint, numbered
 from slidekit.scene.steps import after_clicks
+from slidekit.sound import Progress
 from slidekit.writers.captions import write_srt, write_vtt
 from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
 from slidekit.writers.prompter import write_prompter

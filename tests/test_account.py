@@ -7,8 +7,9 @@ import zipfile
 import pytest
 from openxml_audit import OpenXmlValidator
 
-from slidekit.build import Options, build_talk, check_talk, compose_show
+from slidekit.build import Options, build_talk, compose_show
 from slidekit.errors import StoryboardError
+from slidekit.review import check_talk
 from slidekit.scene.model import Group, Text
 from tests.account_talk import ACCOUNT_TALK
 from tests.counting_talk import write_counting_talk

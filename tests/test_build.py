@@ -14,9 +14,11 @@ from pydicom._dicom_dict import DicomDictionary
 from pydicom.data import get_testdata_file
 from pypdf import PdfReader
 
-from slidekit.build import Options, build_panels, build_talk, check_talk
+from slidekit.build import Options, build_talk
 from slidekit.errors import StoryboardError, WriteError
+from slidekit.panels import build_panels
 from slidekit.prepare import start_storyboard
+from slidekit.review import check_talk
 from slidekit.scans.catalogue import index_folder, with_descriptions
 from slidekit.scene.look import compose_contact_sheet, preview_series
 from slidekit.scene.style import load_style

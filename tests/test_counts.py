@@ -8,8 +8,10 @@ import pytest
 from openxml_audit import OpenXmlValidator
 from pypdf import PdfReader
 
-from slidekit.build import Options, build_panels, build_talk, check_talk
+from slidekit.build import Options, build_talk
 from slidekit.errors import StoryboardError
+from slidekit.panels import build_panels
+from slidekit.review import check_talk
 from tests.counting_talk import COUNTING_TALK, write_counting_talk
 from tests.storyboard.boards import spoiled
 from tests.storyboard.number_boards import TABLE

@@ -7,9 +7,10 @@ import json
 import pytest
 from typer.testing import CliRunner
 
-from slidekit.build import Options, build_panels, build_talk
+from slidekit.build import Options, build_talk
 from slidekit.cli import app
 from slidekit.errors import StoryboardError
+from slidekit.panels import build_panels
 from tests.talks import TALK, no_progress, write_talk
 
 # the block of the small talk holds 1024 everywhere, and 1400 at columns 14 to 18, rows 10 to 13

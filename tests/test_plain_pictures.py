@@ -12,9 +12,11 @@ from openxml_audit import OpenXmlValidator
 from PIL import Image, ImageCms, PngImagePlugin
 from pydicom.uid import SecondaryCaptureImageStorage
 
-from slidekit.build import Options, build_panels, build_talk, check_talk
+from slidekit.build import Options, build_talk
 from slidekit.errors import StoryboardError
+from slidekit.panels import build_panels
 from slidekit.prepare import look_at_views
+from slidekit.review import check_talk
 from tests.scans.dicom_series import image_dataset, set_attributes
 from tests.talks import no_progress
 

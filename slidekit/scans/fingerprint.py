@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
+from functools import lru_cache
 from typing import TypeAlias
 
 from slidekit.cache import content_key, read_entry, write_entry
@@ -31,6 +32,7 @@ def series_fingerprint(series: Series) -> str:
     return hashlib.sha256("".join(lines).encode()).hexdigest()
 
 
+@lru_cache(maxsize=64)  # asked for at every picture and measure of a series
 def files_state(series: Series) -> str:
     """A digest that changes when a file of the series does, as far as `stat` tells; it holds
     neither names nor places of files."""

@@ -250,6 +250,9 @@ def _needs_library(elements: Mapping[int, bytes]) -> bool:
     return charset not in _CODECS
 
 
+_LOOKED_AT = frozenset({tags.PIXEL_DATA}) | tags.PRESENCE_TAGS | tags.VALUE_TAGS | tags.OVERLAY_TAGS
+
+
 class _Walker:
     """One walk over the top level of a dataset."""
 
@@ -264,12 +267,15 @@ class _Walker:
 
     def walk(self, at: int, elements: dict[int, bytes]) -> None:
         """Collect the wanted elements from `at` to Pixel Data or the end of the file."""
-        last = 0
-        while at != self.file_size:
-            tag, start, length = self._element(at)
+        last, file_size, next_element = 0, self.file_size, self._element
+        while at != file_size:
+            tag, start, length = next_element(at)
             if tag <= last:
                 raise OddFileError
             last = tag
+            if tag not in _LOOKED_AT and length != _UNDEFINED and start + length <= file_size:
+                at = start + length  # nine of ten elements
+                continue
             if tag == tags.PIXEL_DATA:
                 self.has_pixels = True
                 if length != _UNDEFINED:
@@ -280,17 +286,20 @@ class _Walker:
             if length == _UNDEFINED:
                 at = self._skip_sequence(start, 1)
                 continue
-            at = start + length
-            if at > self.file_size:
-                raise OddFileError(
-                    f"its attribute {_tag_text(tag)} claims {length} bytes,"
-                    f" but the file ends {self.file_size - start} bytes on"
-                )
+            at = self._end(tag, start, length)
             if tag in tags.VALUE_TAGS:
                 elements[tag] = self._value(start, at)
-            elif tag & 0xFFFF in tags.OVERLAY_ELEMENTS and tags.is_overlay_group(tag >> 16):
+            elif tag in tags.OVERLAY_TAGS:
                 # a bit position other than 0 puts the overlay into unused bits of the pixels
                 self.overlay_bits |= bool(self._value(start, at).strip(b"\0"))
+
+    def _end(self, tag: int, start: int, length: int) -> int:
+        if start + length > self.file_size:
+            raise OddFileError(
+                f"its attribute {_tag_text(tag)} claims {length} bytes,"
+                f" but the file ends {self.file_size - start} bytes on"
+            )
+        return start + length
 
     def _value(self, start: int, end: int) -> bytes:
         if end > len(self.data):

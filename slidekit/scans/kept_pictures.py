@@ -8,7 +8,7 @@ makes those again whose files are not the ones they were made of.
 
 import json
 from collections.abc import Mapping, Sequence
-from concurrent.futures import Executor, Future
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from functools import cache
 from importlib.metadata import version
@@ -29,7 +29,7 @@ from slidekit.scans.model import (
 )
 from slidekit.scans.pictures import make_picture, make_plain_picture
 from slidekit.scans.plain_values import field_from_plain, to_plain
-from slidekit.scans.viewing import read_views
+from slidekit.scans.viewing import planned_view, read_views
 
 _KIND = "pictures"
 _LIBRARIES = ("numpy", "pillow", "pydicom")  # whose versions may change a pixel
@@ -85,9 +85,12 @@ def begin_pictures(
     hashes = hash_slices(series, used, fresh=verify)
     sound = [one and (not verify or one.sources == _sources(one.picture, hashes)) for one in found]
     missing = [i for i, good in enumerate(sound) if not good]
-    images = _planes(series, [requests[i].plane for i in missing], at_hand)
-    unhashed = {k for image in images for k in image.source_slices} - set(hashes)
-    hashes = {**hashes, **hash_slices(series, unhashed, fresh=verify)}
+    planes = [requests[i].plane for i in missing]
+    needed = {k for plane in planes for k in planned_view(series, plane).source_slices}
+    with ThreadPoolExecutor(1) as beside:  # digests let go of the interpreter while planes are read
+        hashing = beside.submit(hash_slices, series, needed - set(hashes), fresh=verify)
+        images = _planes(series, planes, at_hand)
+        hashes = {**hashes, **hashing.result()}
     made = {
         i: pool.submit(_make_and_keep, image, requests[i], keys[i], hashes)
         for i, image in zip(missing, images, strict=True)

@@ -127,10 +127,7 @@ PIXEL_DATA = 0x7FE0_0010
 PRESENCE_TAGS = frozenset({MODALITY_LUT, VOI_LUT, SHARED_GROUPS, PER_FRAME_GROUPS})
 """Sequences of which only the presence is noted."""
 
-OVERLAY_ELEMENTS = frozenset({0x0102, 0x3000})
+OVERLAY_TAGS = frozenset(
+    group << 16 | element for group in range(0x6000, 0x6020, 2) for element in (0x0102, 0x3000)
+)
 """Bit position and data of an overlay, in the repeating groups 6000 to 601E (PS3.3 C.9.2)."""
-
-
-def is_overlay_group(group: int) -> bool:
-    """Whether a group is one of the sixteen that may hold an overlay."""
-    return 0x6000 <= group <= 0x601E and group % 2 == 0

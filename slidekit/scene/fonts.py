@@ -4,6 +4,7 @@ Arimo has the advance widths of Arial, which the deck asks for, so a text measur
 there. All widths are in em: multiply by the type size.
 """
 
+import io
 import unicodedata
 from functools import lru_cache
 from itertools import pairwise
@@ -69,7 +70,7 @@ def _missing_letter(letter: str, text: str) -> FitError:
 def _font(face: Face) -> Any:  # tables are attributes that only the file knows
     from fontTools.ttLib import TTFont  # most builds draw no letters: see `font_widths`
 
-    return TTFont(FONT_FILES[face], lazy=True)
+    return TTFont(io.BytesIO(FONT_FILES[face].read_bytes()), lazy=True)
 
 
 @lru_cache

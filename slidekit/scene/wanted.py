@@ -1,7 +1,7 @@
 """What a talk or a panel shows of its scans: which views, with which regions, where it says so."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from slidekit.scene.framing import inset_name
 from slidekit.storyboard.model import Storyboard
@@ -66,3 +66,20 @@ class Wanted:
         scans = [board.views[name].scan for name in views]
         scans += [board.volumes[name].scan for name in self.volumes]
         return tuple(dict.fromkeys(scans))
+
+
+def with_measured(wanted: Wanted, board: Storyboard, named: Iterable[str]) -> Wanted:
+    """What is wanted, and what among names is measured."""
+    known = tuple(dict.fromkeys(named))
+    return replace(
+        wanted,
+        named=tuple(name for name in known if name in board.regions),
+        volumes=tuple(name for name in known if name in board.volumes),
+        questions=tuple(name for name in known if name in board.materials),
+        spoken_contrasts=tuple(name for name in known if name in board.contrasts),
+    )
+
+
+def shown_in(path: FieldPath, views: tuple[ShownView, ...]) -> dict[FieldPath, ShownView]:
+    """Views as they are shown, by their places in the storyboard; `path`: the slide or panel."""
+    return {(*path, "views", j): view for j, view in enumerate(views)}

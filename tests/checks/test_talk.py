@@ -1,7 +1,8 @@
 import pytest
 
-from slidekit.build import Options, compose_show, heard_of
+from slidekit.build import Options, compose_show
 from slidekit.checks.talk import check_heard
+from slidekit.review import heard_of
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, no_progress, write_block, write_talk
 

@@ -1,7 +1,8 @@
 import pytest
 
-from slidekit.build import Options, compose_show, heard_of
+from slidekit.build import Options, compose_show
 from slidekit.checks.talk import check_heard
+from slidekit.review import heard_of
 from tests.counting_talk import COUNTING_TALK, write_counting_talk
 from tests.storyboard.boards import spoiled
 from tests.talks import no_progress

@@ -5,8 +5,8 @@ Every fault is found, and by its own rule alone; no twin is complained of. `-s` 
 
 import pytest
 
-from slidekit.build import check_talk
 from slidekit.errors import StoryboardError
+from slidekit.review import check_talk
 from tests.corpus.patching import CASES, storyboard, write_scans
 from tests.talks import no_progress
 

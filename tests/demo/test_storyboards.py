@@ -4,8 +4,9 @@ import re
 
 import pytest
 
-from slidekit.build import Options, check_talk, compose_show, heard_of
+from slidekit.build import Options, compose_show
 from slidekit.checks.talk import check_heard
+from slidekit.review import check_talk, heard_of
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.read import read_storyboard

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from slidekit.build import Options, build_panels, build_talk, compose_show
+from slidekit.build import Options, build_talk, compose_show
 from slidekit.errors import StoryboardError
+from slidekit.panels import build_panels
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
 from slidekit.scene.model import Group, Picture, Polyline
 from tests.talks import TALK, no_progress, write_talk

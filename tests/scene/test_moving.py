@@ -9,8 +9,9 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from slidekit.build import Options, build_panels, build_talk, compose_show
+from slidekit.build import Options, build_talk, compose_show
 from slidekit.errors import StoryboardError
+from slidekit.panels import build_panels
 from slidekit.scene.model import Group, Picture, Text
 from tests.scans.dicom_series import write_series
 from tests.talks import TALK, no_progress, write_talk

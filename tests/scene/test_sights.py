@@ -1,9 +1,10 @@
 import pytest
 
-from slidekit.build import chosen_slides, read_sound, wanted_by
+from slidekit.build import chosen_slides, wanted_by
 from slidekit.errors import StoryboardError
 from slidekit.scene.opening import open_library
 from slidekit.scene.sights import make_sights
+from slidekit.sound import read_sound
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, write_block, write_talk
 

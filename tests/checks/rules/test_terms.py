@@ -1,8 +1,10 @@
 import pytest
 
-from slidekit.build import Options, build_panels, build_talk, compose_show, heard_of
+from slidekit.build import Options, build_talk, compose_show
 from slidekit.checks.talk import check_heard
 from slidekit.errors import StoryboardError
+from slidekit.panels import build_panels
+from slidekit.review import heard_of
 from tests.storyboard.boards import spoiled
 from tests.talks import TALK, no_progress, write_talk
 

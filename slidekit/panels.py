@@ -1,0 +1,107 @@
+"""Exhibit panels of a storyboard: the table of contents of such a run."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from slidekit.cache import trim_cache
+from slidekit.errors import Fault, FitError, StoryboardError
+from slidekit.scene.fineness import fineness_of, refined, with_pictures
+from slidekit.scene.model import Page
+from slidekit.scene.opening import Library, open_library
+from slidekit.scene.panel import compose_panel
+from slidekit.scene.panel_extras import supplements_of
+from slidekit.scene.pictures import Sights
+from slidekit.scene.sights import make_sights
+from slidekit.scene.speech import Resolver, cast_of
+from slidekit.scene.wanted import Wanted, shown_in, with_measured
+from slidekit.sound import Advance, Progress, Sound, read_sound
+from slidekit.storyboard.glossing import glossed_panel
+from slidekit.storyboard.panels import Panel
+from slidekit.storyboard.printed import placeholders_in, with_numbers
+from slidekit.writers.account_record import account_record
+from slidekit.writers.figure import PdfFacts, write_pdf, write_png
+from slidekit.writers.number_record import numbers_record
+from slidekit.writers.record import evidence_record, write_record
+
+
+def build_panels(
+    storyboard: Path,
+    out: Path,
+    style_name: str | None,
+    progress: Progress,
+    *,
+    verify: bool = False,
+) -> tuple[Path, ...]:
+    """Write each exhibit panel of a storyboard as PDF, PNG and record into the folder `out`."""
+    sound = read_sound(storyboard, style_name)
+    panels = sound.source.board.panels
+    if not panels:
+        fault = sound.source.places.fault((), "there are no panels", "Add a `panels` section")
+        raise StoryboardError([fault])
+    advance = progress(2 * len(panels))
+    laid_out = _compose_panels(sound, panels, advance, verify=verify)
+    files: list[Path] = []
+    for name, one in laid_out.items():
+        files += _write_panel(one, out / name, sound, panels[name].png_dpi)
+        advance(name)
+    trim_cache()
+    return tuple(files)
+
+
+@dataclass(frozen=True)
+class _LaidOutPanel:
+    page: Page
+    sights: Sights
+    library: Library
+
+
+def _compose_panels(
+    sound: Sound, panels: Mapping[str, Panel], advance: Advance, *, verify: bool
+) -> dict[str, _LaidOutPanel]:
+    source = sound.source
+    laid_out: dict[str, _LaidOutPanel] = {}
+    faults: list[Fault] = []
+    for name, panel in panels.items():
+        shown = shown_in(("panels", name), panel.views)
+        account = source.board.account if panel.stages else None
+        named = [*placeholders_in(panel), *placeholders_in(account)]
+        wanted = Wanted(shown, (), _panel_px(panel), native=True)
+        wanted = with_measured(wanted, source.board, named)
+        try:
+            library = open_library(source, wanted.scans(source), verify=verify)
+            sights = make_sights(source, library, wanted, sound.style)
+            cast = cast_of(panel.views)
+            glossed, board = glossed_panel(panel, source.board)
+            resolver = Resolver(board, sights, cast, sound.tallies)
+            printed = with_numbers(glossed, resolver)
+            extra = supplements_of(printed, resolver)
+            page = compose_panel(name, printed, sights, sound.style, source.board.talk, extra)
+            sights = refined(sights, fineness_of([page], sights, panel.png_dpi))
+            page = with_pictures(page, sights)
+            laid_out[name] = _LaidOutPanel(page, sights, library)
+        except FitError as error:
+            faults.append(source.places.fault(("panels", name), error.wrong, error.instead))
+        except StoryboardError as error:
+            faults += error.faults
+        advance(name)
+    if faults:
+        raise StoryboardError(faults)
+    return laid_out
+
+
+def _panel_px(panel: Panel) -> int:
+    """Enough pixels for a picture that fills the panel's longer side."""
+    return round(max(panel.size_mm) / 25.4 * panel.png_dpi)
+
+
+def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tuple[Path, ...]:
+    talk = sound.source.board.talk
+    pdf, png = stem.with_suffix(".pdf"), stem.with_suffix(".png")
+    record = stem.with_suffix(".json")
+    write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
+    write_png(one.page, png, dpi)
+    evidence = evidence_record(sound.inputs, one.sights, one.library.series)
+    account = account_record(sound.source.board, ())
+    write_record({**evidence, **numbers_record(sound.tallies), **account}, record)
+    return pdf, png, record

@@ -1,0 +1,54 @@
+"""A storyboard that holds together: what every run begins with."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeAlias
+
+from slidekit.errors import StoryboardError
+from slidekit.scene.answering import find_candidate_faults
+from slidekit.scene.style import Style, find_style, load_style, style_of_talk
+from slidekit.shipped import candidates_file
+from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.read import Source, read_storyboard
+from slidekit.storyboard.tallies import Tallies, count_up
+
+Advance: TypeAlias = Callable[[str], None]
+Progress: TypeAlias = Callable[[int], Advance]
+"""Told how many things there are to do; gives back what is told the name of each one done."""
+
+
+@dataclass(frozen=True)
+class Sound:
+    """A storyboard that holds together, and its look."""
+
+    source: Source
+    style: Style
+    style_path: Path
+    tallies: Tallies
+
+    @property
+    def inputs(self) -> tuple[Path, ...]:
+        """The files that decide the outputs, besides the scans."""
+        board = self.source.board
+        tables = [Path(table.file) for table in board.tables.values()]
+        candidates = [Path(one.file) for one in board.materials.values() if one.file]
+        if board.materials:
+            candidates.append(candidates_file())
+        return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *candidates]))
+
+
+def read_sound(storyboard: Path, style_name: str | None) -> Sound:
+    """Read the storyboard and its style; StoryboardError with every name that
+    leads nowhere, or else with everything that is wrong in its tables."""
+    source = read_storyboard(storyboard)
+    path = find_style(style_name, Path.cwd()) if style_name else style_of_talk(source)
+    style = load_style(path)
+    faults = find_name_faults(
+        source, marks=style.marks, windows=style.windows, style_name=style.name
+    )
+    if faults:
+        raise StoryboardError(faults)
+    if faults := find_candidate_faults(source):
+        raise StoryboardError(faults)
+    return Sound(source, style, path, count_up(source))
