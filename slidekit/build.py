@@ -66,6 +66,7 @@ class Options:
     steps: Literal["clicks", "slides"] = "clicks"
     draft: bool = False
     verify: bool = False  # trust no time of change: hash the scan files behind every picture
+    language: str | None = None  # of a talk whose texts are given in several
     slot_min: float | None = None  # leave out what may go until the talk fits into these minutes
     hand_over: HandOver = NOBODY  # who speaks before and after, in a programme
 
@@ -110,7 +111,7 @@ def build_talk(
 
 def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show:
     """Everything of a talk but its files."""
-    sound = read_sound(storyboard, options.style)
+    sound = read_sound(storyboard, options.style, options.language)
     slides = chosen_slides(sound.source, options.only)
     target_px = DRAFT_PX if options.draft else SLIDE_PX
     wanted = wanted_by(sound.source.board, slides, target_px)

@@ -37,6 +37,9 @@ VerifyOption = Annotated[
 ]
 
 
+LanguageOption = Annotated[
+    str | None, typer.Option(help="Of a talk whose texts are given in several: de.")
+]
 SlotOption = Annotated[
     float | None,
     typer.Option(min=0.1, help="Leave out what may go until the talk fits these minutes."),
@@ -107,12 +110,21 @@ def build(
     draft: Annotated[bool, typer.Option(help="Quicker, with coarser pictures.")] = False,
     verify: VerifyOption = False,
     slot_min: SlotOption = None,
+    language: LanguageOption = None,
 ) -> None:
     """Build a talk: deck.pptx, script.md, timeline and record.json."""
     from slidekit.build import Options, build_talk
     from slidekit.scene.schedule import balance
 
-    options = Options(style, tuple(only or ()), steps.value, draft, verify, slot_min)
+    options = Options(
+        style,
+        tuple(only or ()),
+        steps.value,
+        draft=draft,
+        verify=verify,
+        language=language,
+        slot_min=slot_min,
+    )
     with _complaining(), _progress("Building") as progress:
         show, files = build_talk(storyboard, out, options, progress)
     count = len(show.told)
@@ -172,12 +184,13 @@ def panels(
     out: Annotated[Path, typer.Option(help="Folder for the files.")],
     style: StyleOption = None,
     verify: VerifyOption = False,
+    language: LanguageOption = None,
 ) -> None:
     """Build the exhibit panels: one PDF and one PNG each."""
     from slidekit.panels import build_panels
 
     with _complaining(), _progress("Panels") as progress:
-        files = build_panels(storyboard, out, style, progress, verify=verify)
+        files = build_panels(storyboard, out, style, progress, verify=verify, language=language)
     for file in files:
         typer.echo(file)
 
@@ -195,6 +208,7 @@ def check(
         str | None, typer.Option(help="Print the page of reasons of this rule, and end.")
     ] = None,
     verify: VerifyOption = False,
+    language: LanguageOption = None,
 ) -> None:
     """Say what to look at again before the talk is given; exit code 1 if there is anything."""
     from slidekit.checks.explain import explain_rule
@@ -208,7 +222,7 @@ def check(
         if storyboard is None:
             raise typer.BadParameter("name a storyboard, or a rule with --explain RULE")
         with _progress("Checking") as progress:
-            checked = check_talk(storyboard, style, progress, verify=verify)
+            checked = check_talk(storyboard, style, progress, verify=verify, language=language)
     typer.echo(report(checked, storyboard, form.value), nl=False)
     if checked.remarks:
         raise typer.Exit(FINDINGS)
@@ -224,13 +238,14 @@ def script(
     ] = None,
     style: StyleOption = None,
     slot_min: SlotOption = None,
+    language: LanguageOption = None,
 ) -> None:
     """Write the words: large on paper, to run at your pace, as captions, as a list of clicks."""
     from slidekit.build import Options
     from slidekit.lectern import write_forms
 
     forms = [one.value for one in form or Form if form or one is not Form.docx]
-    options = Options(style, draft=True, slot_min=slot_min)
+    options = Options(style, draft=True, language=language, slot_min=slot_min)
     with _complaining(), _progress("Writing") as progress:
         files = write_forms(storyboard, out, forms, options, progress)
     for file in files:
@@ -265,12 +280,13 @@ def handout(
     beside: Annotated[Beside, typer.Option(help="What stands beside each slide.")] = Beside.words,
     style: StyleOption = None,
     slot_min: SlotOption = None,
+    language: LanguageOption = None,
 ) -> None:
     """Write the slides for the audience to take home, as a PDF."""
     from slidekit.build import Options
     from slidekit.lectern import write_handout
 
-    options = Options(style, slot_min=slot_min)
+    options = Options(style, language=language, slot_min=slot_min)
     with _complaining(), _progress("Handout") as progress:
         file = write_handout(storyboard, out, int(per_sheet.value), beside.value, options, progress)
     typer.echo(file)

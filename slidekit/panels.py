@@ -32,9 +32,10 @@ def build_panels(
     progress: Progress,
     *,
     verify: bool = False,
+    language: str | None = None,
 ) -> tuple[Path, ...]:
     """Write each exhibit panel of a storyboard as PDF, PNG and record into the folder `out`."""
-    sound = read_sound(storyboard, style_name)
+    sound = read_sound(storyboard, style_name, language)
     panels = sound.source.board.panels
     if not panels:
         fault = sound.source.places.fault((), "there are no panels", "Add a `panels` section")

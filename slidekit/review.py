@@ -10,10 +10,15 @@ from slidekit.sound import Progress
 
 
 def check_talk(
-    storyboard: Path, style_name: str | None, progress: Progress, *, verify: bool = False
+    storyboard: Path,
+    style_name: str | None,
+    progress: Progress,
+    *,
+    verify: bool = False,
+    language: str | None = None,
 ) -> Checked:
     """What somebody should look at again, in the talk and in its deck."""
-    draft = Options(style_name, draft=True, verify=verify)
+    draft = Options(style_name, draft=True, verify=verify, language=language)
     show = compose_show(storyboard, draft, progress)
     with tempfile.TemporaryDirectory() as folder:
         deck = Path(folder, "deck.pptx")

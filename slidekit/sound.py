@@ -38,10 +38,10 @@ class Sound:
         return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *candidates]))
 
 
-def read_sound(storyboard: Path, style_name: str | None) -> Sound:
+def read_sound(storyboard: Path, style_name: str | None, language: str | None = None) -> Sound:
     """Read the storyboard and its style; StoryboardError with every name that
     leads nowhere, or else with everything that is wrong in its tables."""
-    source = read_storyboard(storyboard)
+    source = read_storyboard(storyboard, language)
     path = find_style(style_name, Path.cwd()) if style_name else style_of_talk(source)
     style = load_style(path)
     faults = find_name_faults(

@@ -86,6 +86,7 @@ def resolve_borrowed(own: Source, lenders: Mapping[str, Source]) -> Source:
         path=own.path,
         places=Places(own.places.top, loan.known),
         origins=loan.origins,
+        untranslated=(*own.untranslated, *loan.untranslated),
         lenders=tuple(lenders.values()),
     )
 
@@ -99,6 +100,7 @@ class _Loan:
     known: dict[FieldPath, Place]
     origins: dict[str, Source] = field(default_factory=dict)
     waive: list[Waiver] = field(default_factory=list)
+    untranslated: list[FieldPath] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     era: str | None = None
     lanes: dict[int, str] = field(default_factory=dict)
@@ -138,6 +140,10 @@ class _Loan:
             (i, slide) for i, slide in enumerate(lender.slides) if slide.id == wish.slide
         )
         self._bring_places(("slides", at), lender, ("slides", position))
+        own_words = {key for key in ("title", "section", "say") if getattr(wish, key) is not None}
+        for one in lender.untranslated:
+            if one[:2] == ("slides", position) and one[2] not in own_words:
+                self.untranslated.append(("slides", at, *one[2:]))
         changed = self._changed(slide, wish, at)
         if isinstance(changed, TimelineSlide):
             self._bring_lanes(at, lender)
@@ -170,6 +176,8 @@ class _Loan:
         if mine is None:
             self.defined[section] = {**self.defined[section], name: part}
             self._bring_places(path, lender, path)
+            depth = len(path)
+            self.untranslated += [one for one in lender.untranslated if one[:depth] == path]
             if section == REGIONS:
                 self.origins[name] = lender
             if section in DATED:

@@ -14,21 +14,23 @@ from slidekit.storyboard.programme import Programme, ProgrammeFile
 from slidekit.storyboard.references import Neighbours, with_references
 from slidekit.storyboard.scans import PATHS, Scan
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.translations import choose_language
 from slidekit.storyboard.words import find_flaws
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty
 
 __all__ = ["Source", "read_programme", "read_storyboard"]
 
 
-def read_storyboard(path: Path) -> Source:
-    """Read and validate a storyboard, and those it borrows from.
+def read_storyboard(path: Path, language: str | None = None) -> Source:
+    """Read and validate a storyboard, and those it borrows from; in the language asked for, if its
+    texts are given in several.
 
     Raises
     ------
     StoryboardError
         With all faults of the file, or of the files it borrows from.
     """
-    reading = _Reading()
+    reading = _Reading(language)
     source = reading.read(path, ())
     return with_references(source, reading.neighbours(source))
 
@@ -59,10 +61,11 @@ def read_programme(path: Path) -> tuple[Programme, dict[str, Source]]:
 class _Reading:
     """One storyboard and its lenders; each file is read once."""
 
+    language: str | None
     done: dict[Path, Source] = field(default_factory=dict)
 
     def read(self, path: Path, borrowers: tuple[Path, ...]) -> Source:
-        own = _read_own(path)
+        own = _read_own(path, self.language, strict=not borrowers)
         lenders: dict[str, Source] = {}
         faults: list[Fault] = []
         for name, written in own.board.borrow.items():
@@ -112,12 +115,14 @@ class _Reading:
         return self.done[real]
 
 
-def _read_own(path: Path) -> Source:
+def _read_own(path: Path, language: str | None, *, strict: bool) -> Source:
     """One file; slides it borrows are not yet in place."""
-    data, places = parse_yaml(_read_text(path), path)
+    written, places = parse_yaml(_read_text(path), path)
+    data = without_empty(written)
     if not isinstance(data, dict):
-        raise StoryboardError([_no_storyboard(data, path)])
-    data = without_empty(data)
+        raise StoryboardError([_no_storyboard(written, path)])
+    chosen = choose_language(data, places, language, strict=strict)
+    data, places = chosen.data, chosen.places
     faults = _faults_of_slides(data, places)
     try:
         board = Storyboard.model_validate(data)
@@ -138,7 +143,8 @@ def _read_own(path: Path) -> Source:
         for name, question in board.materials.items()
     }
     located = {"scans": scans, "tables": tables, "materials": questions}
-    return Source(board.model_copy(update=located), path, places)
+    board = board.model_copy(update=located)
+    return Source(board, path, places, untranslated=chosen.untranslated)
 
 
 def _read_programme(path: Path) -> tuple[Programme, dict[str, Path]]:

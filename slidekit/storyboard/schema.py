@@ -13,9 +13,35 @@ Shape: TypeAlias = dict[str, Any]
 
 
 def storyboard_schema() -> Shape:
-    """JSON Schema (draft 2020-12) of a storyboard, with a description of every field."""
-    schema = Storyboard.model_json_schema()
+    """JSON Schema (draft 2020-12) of a storyboard, with a description of every field; texts may be
+    given in several languages."""
+    schema = _in_languages(Storyboard.model_json_schema())
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+
+def _in_languages(shape: Any) -> Any:
+    """The shape with every text, and every list, also as a mapping from languages."""
+    if isinstance(shape, list):
+        return [_in_languages(one) for one in shape]
+    if not isinstance(shape, dict):
+        return shape
+    inner = {key: _in_languages(value) for key, value in shape.items() if key not in _WORDS}
+    words = {key: value for key, value in shape.items() if key in _WORDS}
+    if not _is_text(shape):
+        return {**inner, **words}
+    tag = {"pattern": "^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$"}
+    by_language = {"type": "object", "additionalProperties": inner, "propertyNames": tag}
+    return {"anyOf": [inner, by_language], **words}
+
+
+_WORDS = ("description", "title", "default", "examples")
+"""What a schema says of a field beside its shape."""
+
+
+def _is_text(shape: Shape) -> bool:
+    if shape.get("type") == "array":
+        return _is_text(shape.get("items", {}))
+    return shape.get("type") == "string" and not {"pattern", "enum", "const"} & shape.keys()
 
 
 def shape_at(data: object, path: FieldPath) -> Shape:
@@ -44,7 +70,7 @@ def alternatives_at(path: FieldPath) -> Shape:
 @cache
 def _schemas() -> tuple[Shape, Shape]:
     """Of a storyboard, and of a file with a programme."""
-    return storyboard_schema(), ProgrammeFile.model_json_schema()
+    return Storyboard.model_json_schema(), ProgrammeFile.model_json_schema()
 
 
 def _referred(ref: str) -> Shape:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.places import Places
+from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.slides import BorrowedSlide, OwnSlide
 
 
@@ -18,6 +18,8 @@ class Source:
     places: Places
     origins: "Mapping[str, Source]" = field(default_factory=dict)
     """Borrowed region: the source that lent it, so that it can keep its mark (`assign_marks`)."""
+    untranslated: tuple[FieldPath, ...] = ()
+    """Texts that are not in the language of the talk."""
     lenders: "tuple[Source, ...]" = ()
     """The storyboards named in `borrow`."""
 

@@ -1,11 +1,11 @@
 """Who speaks, where, and for how long."""
 
-from typing import Annotated
+from typing import Annotated, TypeAlias
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from slidekit.storyboard.glossary import Audience
-from slidekit.storyboard.parts import Line, Part, Positive
+from slidekit.storyboard.parts import Line, Part, Positive, advised
 
 
 class Room(Part):
@@ -17,6 +17,10 @@ class Room(Part):
     screen_height_m: Positive = Field(
         description="Height of the picture on the screen, metres", examples=[2.0]
     )
+
+
+Language: TypeAlias = Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$")]
+"""A BCP 47 tag."""
 
 
 class Talk(Part):
@@ -37,8 +41,13 @@ class Talk(Part):
         default=None, description="For the check that the back row can read the slides"
     )
     audience: Audience = Field(default="general", description="Whom the words are for")
-    language: Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$")] = Field(
+    language: Language = Field(
         default="en", description="BCP 47 tag of the words", examples=["en", "en-GB", "de"]
+    )
+    languages: tuple[Language, ...] = Field(
+        default=(),
+        description="The languages that texts are given in, as {en: The coil, de: Die Spirale}",
+        examples=[["en", "de"]],
     )
     programme: str | None = Field(
         default=None,
@@ -46,3 +55,14 @@ class Talk(Part):
         examples=["evening.yaml"],
     )
     style: str = Field(default="lecture-dark", description="Name or path of a style file")
+
+    @model_validator(mode="after")
+    def _own_language_is_listed(self) -> "Talk":
+        if self.languages and self.language not in self.languages:
+            raise advised(
+                f"is in `{self.language}`, which is not among its `languages`",
+                "Add it there, or write one of them as `language`",
+            )
+        if len(set(self.languages)) < len(self.languages):
+            raise advised("lists one language twice", "Remove one of the two")
+        return self

@@ -51,3 +51,20 @@ def test_the_storyboards_of_the_tests_follow_the_schema(text: str):
 def test_an_editor_finds_a_mistake_in_its_place(old: str, new: str, where: str):
     assert TALK.count(old) == 1
     assert any(place.startswith(where) for place in complaints(TALK.replace(old, new)))
+
+
+def test_a_text_in_several_languages_is_sound_to_an_editor():
+    talk = {
+        "talk": {"title": {"en": "Urns", "de": "Urnen"}, "slot_min": 5, "languages": ["en", "de"]},
+        "slides": [
+            {
+                "id": "one",
+                "kind": "text",
+                "title": {"en": "One", "de": "Eins"},
+                "points": {"en": ["A point"], "de": ["Ein Punkt"]},
+            }
+        ],
+    }
+    assert complaints(yaml.safe_dump(talk)) == []
+    talk["slides"][0]["id"] = {"en": "one"}
+    assert complaints(yaml.safe_dump(talk)) != []

@@ -3,6 +3,7 @@
 from slidekit.checks.rules import (
     accounts,
     care,
+    languages,
     marks,
     numbers,
     reasoning,
@@ -24,6 +25,7 @@ RULES = (
     *timing.RULES,
     *seeing.RULES,
     *care.RULES,
+    *languages.RULES,
 )
 """In the order of the README's table."""
 

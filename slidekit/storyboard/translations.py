@@ -1,0 +1,123 @@
+"""Texts that are given in several languages: `{en: The coil, de: Die Spirale}`.
+
+One language is chosen before anything else looks at the storyboard, so that the rest of it knows
+plain texts only. A text that is written plainly holds for every language; where it looks like a
+sentence, and the talk is not in its first language, it counts as not translated.
+"""
+
+from dataclasses import dataclass, field
+
+from slidekit.errors import StoryboardError
+from slidekit.storyboard.naming import listed
+from slidekit.storyboard.places import FieldPath, Place, Places
+from slidekit.storyboard.yaml_text import Data
+
+PROSE = frozenset(
+    [
+        "title",
+        "subtitle",
+        "occasion",
+        "section",
+        "say",
+        "points",
+        "caption",
+        "called",
+        "label",
+        "statement",
+        "against",
+        "why_less",
+        "headline",
+        "body",
+        "summary",
+        "about",
+        "note",
+        "plain",
+    ]
+)
+"""Fields whose words an audience reads or hears."""
+
+
+@dataclass(frozen=True)
+class InOneLanguage:
+    """A storyboard's data with plain texts. `untranslated` are the places of texts that are not in
+    the language."""
+
+    data: Data
+    places: Places
+    untranslated: tuple[FieldPath, ...] = ()
+
+
+def choose_language(
+    data: dict[str, Data], places: Places, asked: str | None, *, strict: bool = True
+) -> InOneLanguage:
+    """The data in the language asked for, else in the talk's own; if not `strict`, a talk that is
+    not given in that language is taken as it is.
+
+    Raises
+    ------
+    StoryboardError
+        If the talk is not given in the language asked for.
+    """
+    talk = data.get("talk")
+    written = talk.get("languages") if isinstance(talk, dict) else None
+    languages = (
+        [one for one in written if isinstance(one, str)] if isinstance(written, list) else []
+    )
+    own = talk.get("language") if isinstance(talk, dict) else None
+    first = own if isinstance(own, str) else languages[0] if languages else "en"
+    unknown = asked is not None and asked not in (*languages, first)
+    if unknown and strict:
+        wrong = f"the talk is not given in `{asked}`"
+        known = listed(list(dict.fromkeys((first, *languages))))
+        instead = f"Ask for one of {known}, or add it to `languages` and give its texts"
+        raise StoryboardError([places.fault(("talk",), wrong, instead)])
+    if not isinstance(talk, dict) or not (languages or unknown):
+        return InOneLanguage(data, places)
+    language = first if unknown or asked is None else asked
+    choice = _Choice(language, languages, places, dict(places.known))
+    chosen = choice.of({**data, "talk": {**talk, "language": language}}, ())
+    untranslated = tuple(choice.untranslated) if unknown or language != first else ()
+    return InOneLanguage(chosen, Places(places.top, choice.known), (*choice.missing, *untranslated))
+
+
+@dataclass
+class _Choice:
+    """One walk through the data."""
+
+    language: str
+    languages: list[str]
+    places: Places
+    known: dict[FieldPath, Place]
+    missing: list[FieldPath] = field(default_factory=list)  # given in other languages only
+    untranslated: list[FieldPath] = field(default_factory=list)  # written plainly
+
+    def of(self, data: Data, path: FieldPath) -> Data:
+        if isinstance(data, dict):
+            if self._is_text(data):
+                return self._text(data, path)
+            return {key: self.of(value, (*path, key)) for key, value in data.items()}
+        if isinstance(data, list):
+            return [self.of(value, (*path, at)) for at, value in enumerate(data)]
+        if isinstance(data, str) and self._is_prose(data, path):
+            self.untranslated.append(path)
+        return data
+
+    def _is_text(self, data: dict[str, Data]) -> bool:
+        """A mapping from languages to texts, or to lists of them."""
+        texts = all(isinstance(value, str | list) for value in data.values())
+        return bool(data) and texts and all(key in self.languages for key in data)
+
+    def _text(self, data: dict[str, Data], path: FieldPath) -> Data:
+        """The text in the language, or else in the first that it is given in."""
+        language = self.language
+        if language not in data:
+            self.missing.append(path)
+            language = next(iter(data))
+        for rest, place in self.places.below((*path, language)):
+            self.known[(*path, *rest)] = place
+        return data[language]
+
+    @staticmethod
+    def _is_prose(text: str, path: FieldPath) -> bool:
+        named = [step for step in path if isinstance(step, str)]
+        return bool(named) and named[-1] in PROSE and len(text.split()) > 1
