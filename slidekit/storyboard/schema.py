@@ -25,13 +25,19 @@ def _in_languages(shape: Any) -> Any:
         return [_in_languages(one) for one in shape]
     if not isinstance(shape, dict):
         return shape
-    inner = {key: _in_languages(value) for key, value in shape.items() if key not in _WORDS}
+    inner = {key: _below_key(key, value) for key, value in shape.items() if key not in _WORDS}
     words = {key: value for key, value in shape.items() if key in _WORDS}
     if not _is_text(shape):
         return {**inner, **words}
     tag = {"pattern": "^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$"}
     by_language = {"type": "object", "additionalProperties": inner, "propertyNames": tag}
     return {"anyOf": [inner, by_language], **words}
+
+
+def _below_key(key: str, value: Any) -> Any:
+    if key in ("properties", "$defs"):  # names of fields, whatever they are called
+        return {name: _in_languages(shape) for name, shape in value.items()}
+    return _in_languages(value)
 
 
 _WORDS = ("description", "title", "default", "examples")
