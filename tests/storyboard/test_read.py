@@ -97,8 +97,8 @@ FAULTS = [
         "  slot_min: 20",
         "  slot_min: 20\n  brightness: 5",
         "4: talk.brightness: is not a field here. The fields here are title, subtitle, speaker,"
-        " occasion, slot_min, questions_min, words_per_min, room, audience, language, programme,"
-        " style.",
+        " occasion, slot_min, questions_min, words_per_min, room, audience, language, languages,"
+        " programme and 1 more.",
     ),
     (
         "    points: [It is an urn, It is heavy]",
