@@ -27,9 +27,8 @@ from slidekit.scene.profile_plot import round_steps
 from slidekit.scene.readings import PlacedContrast
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm, text_height_mm
+from slidekit.scene.type_units import MM_PER_PT, line_mm
 
-MM_PER_PT = 25.4 / 72
-LINE_EM = 1.2
 ASPECT = 0.5  # height of the field over the width of the whole, at most
 LOWEST_EM = 4.5  # height of the field, at least; it grows where there is room
 LEAST_EM = 11.0  # of the whole's width
@@ -66,7 +65,7 @@ class ContrastPlot:
         return title + 0.3 * lettering.size_pt * MM_PER_PT
 
     def _foot_mm(self, width_mm: float, lettering: Lettering) -> float:
-        line = LINE_EM * lettering.small_pt * MM_PER_PT
+        line = line_mm(lettering.small_pt)
         return TICK_MM + line + 1.2 + text_height_mm(self._summary, width_mm, lettering.small_pt)
 
     def _title(self, cast: Cast) -> tuple[Paragraph, ...]:
@@ -122,7 +121,7 @@ class ContrastPlot:
         return field.left_mm + (value - low) / (high - low) * field.width_mm
 
     def _axis(self, field: Box, size_pt: float, style: Style) -> Iterator[Shape | Text]:
-        axis, line = Stroke(style.colors.quiet, AXIS_PT), LINE_EM * size_pt * MM_PER_PT
+        axis, line = Stroke(style.colors.quiet, AXIS_PT), line_mm(size_pt)
         yield Rect(field, fill=style.colors.halo)
         for value in round_steps(*self._ends, TICKS):
             x, text = self._x_mm(value, field), exact(value)
@@ -144,7 +143,7 @@ class ContrastPlot:
         groups = (self.contrast.contrast.first, self.contrast.contrast.second)
         densities = [group.density(values) for group in groups]
         tallest = max(float(density.max()) for density in densities)
-        line = LINE_EM * lettering.size_pt * MM_PER_PT
+        line = line_mm(lettering.size_pt)
         for region, density in zip(self.regions, densities, strict=True):
             heights = TALL * field.height_mm * density / tallest
             points: tuple[Point, ...] = tuple(

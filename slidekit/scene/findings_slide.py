@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from slidekit.errors import FitError
 from slidekit.evidence.certainty import RUNGS, Certainty
-from slidekit.scene.frame import GAP_MM, content_below, line_height_mm
+from slidekit.scene.frame import GAP_MM, content_below
 from slidekit.scene.model import Box, Group, Item, Paragraph, Rect, Run, Shape, Stroke, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import (
@@ -18,6 +18,7 @@ from slidekit.scene.text import (
     text_height_mm,
     words_whole,
 )
+from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.findings import Alternative, Finding
 
 Pages: TypeAlias = Sequence[tuple[int, str]]
@@ -129,7 +130,7 @@ class _Row:
     @property
     def height_mm(self) -> float:
         """Of the tallest of its three columns."""
-        first_mm = line_height_mm(self.sizes_pt[0])
+        first_mm = line_mm(self.sizes_pt[0])
         return max(
             self._statement_mm + self._below_mm,
             first_mm + STEP_MM[1] + STEP_GAP_MM,
@@ -151,7 +152,7 @@ class _Row:
     @property
     def _slides_drop_mm(self) -> float:
         """From the top of the row: in the middle of the statement's first line."""
-        return (line_height_mm(self.sizes_pt[0]) - line_height_mm(self._slides_pt)) / 2
+        return (line_mm(self.sizes_pt[0]) - line_mm(self._slides_pt)) / 2
 
     def compose(self, left_mm: float, top_mm: float) -> Group:
         """Certainty at the left, statement and the rest, slides at the right."""
@@ -179,7 +180,7 @@ class _Row:
 
     def _certainty(self, left_mm: float, top_mm: float) -> Iterator[Shape | Text]:
         """The word on the line of the statement, and how high it stands on the ladder."""
-        first_mm = line_height_mm(self.sizes_pt[0])
+        first_mm = line_mm(self.sizes_pt[0])
         yield Text(
             Box(left_mm, top_mm, WORD_MM, first_mm),
             (Paragraph((Run(self.finding.certainty, bold=True),)),),

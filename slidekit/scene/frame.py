@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from slidekit.scene.marks import PT_MM
 from slidekit.scene.model import Box, Item, Layout, Page, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import fit_size_pt, paragraphs_of, text_height_mm
@@ -97,8 +96,3 @@ def _page_number(number: int, style: Style) -> Text:
         anchor="middle",
         name="Page number",
     )
-
-
-def line_height_mm(size_pt: float) -> float:
-    """One line of text, by the pitch that text is measured with."""
-    return size_pt * 1.2 * PT_MM

@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import Grid, ScanPicture
 from slidekit.scene.letters import overlap_mm2
-from slidekit.scene.marks import PT_MM
 from slidekit.scene.model import Box, Group, Polyline, Stroke, Text
 from slidekit.scene.scale_bar import WHITE, plate
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 from slidekit.scene.windowing import UsedWindow
 
 SEAM_PT = 1.0
@@ -64,7 +64,7 @@ def _names(
 ) -> tuple[Text, ...]:
     taken, style = around
     size = style.sizes["data"].pt
-    height = size * 1.2 * PT_MM + 0.4
+    height = line_mm(size) + 0.4
     widths = [line_width_mm(label, size, bold=True) * 1.02 + 1.6 for label in labels]
     rooms = (across_mm - box.left_mm, box.right_mm - across_mm)
     if any(w + MARGIN_MM + MIDDLE_MM / 2 > room for w, room in zip(widths, rooms, strict=True)):

@@ -9,7 +9,7 @@ from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.halves import seam_lines
 from slidekit.scene.inlays import Ensemble, Inlay, regions_within
-from slidekit.scene.marks import PT_MM, compose_marks
+from slidekit.scene.marks import compose_marks
 from slidekit.scene.model import (
     Box,
     Group,
@@ -35,6 +35,7 @@ from slidekit.scene.pictures import (
 from slidekit.scene.scale_bar import EDGE_MM, bar_length_mm, plate, scale_bar
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import MM_PER_PT, line_mm
 
 FRAME_PT, FRAME_HALO_PT = 1.75, 4.0
 
@@ -153,7 +154,7 @@ def _frame_box(sight: Sight, part: Sight, picture: Box) -> Box:
 
 def _edges(frame: Box) -> list[Box]:
     """The four sides of a frame as thin boxes: letters may stand inside it, not on its line."""
-    thick = FRAME_HALO_PT * PT_MM
+    thick = FRAME_HALO_PT * MM_PER_PT
     return [
         Box(frame.left_mm, side - thick / 2, frame.width_mm, thick)
         for side in (frame.top_mm, frame.bottom_mm)
@@ -200,6 +201,6 @@ def _times_plate(times: float, place: Box, style: Style) -> Text:
     size = style.sizes["data"].pt
     text = f"×{times:g}"
     width = line_width_mm(text, size, bold=True) * 1.02 + 1.6
-    height = size * 1.2 * PT_MM + 0.4
+    height = line_mm(size) + 0.4
     at = Box(place.left_mm + EDGE_MM, place.top_mm + EDGE_MM, width, height)
     return plate(text, at, size, style)

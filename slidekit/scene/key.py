@@ -7,6 +7,7 @@ from slidekit.scene.model import Box, Group, Paragraph, Polyline, Rect, Run, Str
 from slidekit.scene.pictures import Cast, PlacedRegion
 from slidekit.scene.style import Style
 from slidekit.scene.text import text_height_mm
+from slidekit.scene.type_units import line_mm
 
 SAMPLE_MM = (13.0, 6.0)  # width, height of the plate that carries the line sample
 SAMPLE_GAP_MM = 3.0
@@ -59,7 +60,7 @@ def compose_key_row(
     """One region in its row: the sample beside the first line of the words."""
     letter = cast.letters[region.name]
     width, height = SAMPLE_MM
-    first_line_mm = size_pt * 1.2 * 25.4 / 72
+    first_line_mm = line_mm(size_pt)
     plate = Box(row.left_mm, row.top_mm + (first_line_mm - height) / 2, width, height)
     text_left = plate.right_mm + SAMPLE_GAP_MM
     text = Text(

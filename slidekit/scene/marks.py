@@ -29,8 +29,8 @@ from slidekit.scene.model import (
 )
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 
-PT_MM = 25.4 / 72
 ARC_MM = 9.0  # radius of the arc of an angle, at most
 ARC_SHARE = 0.5  # of its shorter arm
 ARC_STEPS = 24
@@ -174,6 +174,6 @@ def _pill_text(mark: ShownMark) -> str:
 
 def _pill_size_mm(mark: ShownMark, style: Style) -> tuple[float, float]:
     size = style.sizes["label"].pt
-    height = size * 1.2 * PT_MM + 0.6
+    height = line_mm(size) + 0.6
     text_width = line_width_mm(_pill_text(mark), size, bold=True)
     return max(text_width * 1.02 + 2.4, height), height

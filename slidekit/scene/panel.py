@@ -25,11 +25,10 @@ from slidekit.scene.panel_gallery import Gallery, Setting, arrange_gallery, leas
 from slidekit.scene.panel_text import (
     LONGEST_LINE,
     SHORTEST_LINE,
-    line_mm,
     set_column,
     set_headlines,
 )
-from slidekit.scene.panel_type import PanelType, em_mm, measure_mm, type_ladder
+from slidekit.scene.panel_type import PanelType, measure_mm, type_ladder
 from slidekit.scene.pictures import Cast, Sights
 from slidekit.scene.speech import cast_of
 from slidekit.scene.style import Style
@@ -39,6 +38,7 @@ from slidekit.scene.text import (
     paragraphs_of,
     words_whole,
 )
+from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.talk import Talk
 

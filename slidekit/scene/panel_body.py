@@ -7,9 +7,10 @@ from typing import Literal, TypeAlias
 from slidekit.scene.model import Box, Item, Paragraph, Text
 from slidekit.scene.panel_gallery import Setting
 from slidekit.scene.panel_text import SHORTEST_LINE, set_column, set_columns
-from slidekit.scene.panel_type import em_mm, measure_mm
+from slidekit.scene.panel_type import measure_mm
 from slidekit.scene.supplements import Supplement, supplement_items, supplement_mm
 from slidekit.scene.text import words_whole
+from slidekit.scene.type_units import em_mm
 
 GAP_EM = 1.2  # between the text and what stands below it, and among that
 

@@ -6,11 +6,11 @@ from typing import TypeAlias
 
 from slidekit.scene.frame import CAUTION, NO_NAME
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Text
-from slidekit.scene.panel_type import em_mm
 from slidekit.scene.pictures import Sight
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, drawn_height_mm, paragraphs_of, words_whole
+from slidekit.scene.text import drawn_height_mm, paragraphs_of, words_whole
 from slidekit.scene.text_slides import ETHICS
+from slidekit.scene.type_units import em_mm, line_mm
 
 LEAST_COLUMN_EM = 13.0  # about 27 letters
 LONGEST_LINE_EM = 32.0  # about 65 letters; longer lines must save a line of height
@@ -62,12 +62,12 @@ _Column: TypeAlias = tuple[Block, float]  # paragraphs, width in mm
 
 def _columns(blocks: Sequence[Block], width_mm: float, size_pt: float) -> tuple[_Column, ...]:
     """The blocks in order, in as many columns as make the foot low and its lines short."""
-    line_mm = LINE_PITCH_EM * em_mm(size_pt)
+    pitch_mm = line_mm(size_pt)
 
     def cost_mm(columns: tuple[_Column, ...]) -> float:
         widest_mm = max(width_mm for _, width_mm in columns)
         too_long = widest_mm > LONGEST_LINE_EM * em_mm(size_pt)
-        return _tallest_mm(columns, size_pt) + (0.9 * line_mm if too_long else 0.0)
+        return _tallest_mm(columns, size_pt) + (0.9 * pitch_mm if too_long else 0.0)
 
     return min(_ways(blocks, width_mm, size_pt), key=cost_mm)
 

@@ -24,10 +24,11 @@ from slidekit.scene.exhibits import Exhibit
 from slidekit.scene.fonts import CAP_HEIGHT_EM
 from slidekit.scene.key import SAMPLE_GAP_MM, SAMPLE_MM
 from slidekit.scene.model import Box, Item, Text
-from slidekit.scene.panel_type import PanelType, em_mm
+from slidekit.scene.panel_type import PanelType
 from slidekit.scene.pictures import Cast, PlacedRegion
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import drawn_height_mm, paragraphs_of, words_whole
+from slidekit.scene.type_units import em_mm
 from slidekit.scene.typeset import FIRST_BASELINE_EM
 
 WORDS_EM = 11.0  # least width of a column of words, in caption sizes: about 22 letters

@@ -5,9 +5,10 @@ from dataclasses import replace
 from math import ceil
 
 from slidekit.scene.model import Box, Paragraph, Text
-from slidekit.scene.panel_type import em_mm, measure_mm
+from slidekit.scene.panel_type import measure_mm
 from slidekit.scene.style import Size, Style
-from slidekit.scene.text import LINE_PITCH_EM, drawn_height_mm, text_fits, words_whole, wrap_lines
+from slidekit.scene.text import drawn_height_mm, text_fits, words_whole, wrap_lines
+from slidekit.scene.type_units import em_mm, line_mm
 
 LONGEST_LINE = 60  # letters; 45 to 60 are read with ease
 SHORTEST_LINE = 40
@@ -36,11 +37,6 @@ def set_headlines(
     if large_pt is not None:
         yield _set_headline(headline, room, large_pt, style)
         yield _set_headline(headline, room, size.least_pt, style)
-
-
-def line_mm(size_pt: float) -> float:
-    """From one baseline to the next."""
-    return LINE_PITCH_EM * em_mm(size_pt)
 
 
 def _set_headline(headline: Sequence[Paragraph], room: Box, size_pt: float, style: Style) -> Text:

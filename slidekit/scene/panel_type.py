@@ -12,7 +12,7 @@ from math import sqrt
 
 from slidekit.scene.model import Paragraph, Role
 from slidekit.scene.style import Size, Style
-from slidekit.scene.text import MM_PER_PT, line_width_mm
+from slidekit.scene.text import line_width_mm
 
 A2_MM = (420.0, 594.0)  # ISO 216
 LEAST_PT = 24.0
@@ -75,8 +75,3 @@ def measure_mm(paragraphs: Sequence[Paragraph], size_pt: float, letters: float) 
     """Width of a line of so many letters of this very text, spaces counted."""
     text = " ".join(paragraph.plain for paragraph in paragraphs)
     return line_width_mm(text, size_pt) / max(len(text), 1) * letters
-
-
-def em_mm(size_pt: float) -> float:
-    """One em in millimetres."""
-    return size_pt * MM_PER_PT

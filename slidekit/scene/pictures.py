@@ -11,7 +11,7 @@ from slidekit.scans.volumes import VolumeMeasure
 from slidekit.scene.figures import Figure, page_points
 from slidekit.scene.halves import compose_halves
 from slidekit.scene.letters import Crowd, ShownMark, clearest, extent_of
-from slidekit.scene.marks import PT_MM, compose_marks
+from slidekit.scene.marks import compose_marks
 from slidekit.scene.model import (
     Box,
     Group,
@@ -33,6 +33,7 @@ from slidekit.scene.scale_bar import (
 )
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 from slidekit.scene.whereabouts import place_in_words, slab_in_words
 from slidekit.scene.windowing import UsedWindow, windows_in_words
 from slidekit.storyboard.views import ShownView, View
@@ -254,7 +255,7 @@ def side_letters(
 ) -> tuple[Text, ...]:
     """The letters of the four sides, `size` points high, each in the middle of its edge, or as
     near to it as the crowd leaves it clear."""
-    height = size * 1.2 * PT_MM + 0.4
+    height = line_mm(size) + 0.4
     placed: list[Text] = []
     for letters, edge in zip(
         picture.letters or (), ("left", "top", "right", "bottom"), strict=False

@@ -28,9 +28,8 @@ from slidekit.scene.model import (
 from slidekit.scene.pictures import Cast, PlacedRegion
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm, text_height_mm
+from slidekit.scene.type_units import em_mm, line_mm
 
-MM_PER_PT = 25.4 / 72
-LINE_EM = 1.2
 ASPECT = 0.5  # height of the field over the width of the whole, at most
 LOWEST_EM = 4.5  # height of the field, at least; it grows where there is room
 LEAST_EM = 11.0  # of the whole's width
@@ -57,12 +56,12 @@ class ProfilePlot:
 
     def height_mm(self, cast: Cast, width_mm: float, lettering: Lettering) -> float:
         """Height at these sizes; infinite where the width is too small."""
-        em = lettering.size_pt * MM_PER_PT
+        em = em_mm(lettering.size_pt)
         if width_mm < LEAST_EM * em:
             return inf
         small = lettering.small_pt
         title = text_height_mm(self._title(cast), width_mm, small)
-        line = LINE_EM * small * MM_PER_PT
+        line = line_mm(small)
         field = min(ASPECT * width_mm, LOWEST_EM * em)
         return title + 0.3 * em + field + TICK_MM + 2 * line + 1.2
 
@@ -77,12 +76,12 @@ class ProfilePlot:
     ) -> tuple[Group, ...]:
         """One group, on the click of the line."""
         small = lettering.small_pt
-        em = lettering.size_pt * MM_PER_PT
+        em = em_mm(lettering.size_pt)
         title_mm = text_height_mm(self._title(cast), box.width_mm, small)
         top = box.top_mm + title_mm + 0.3 * em
         axes = _Axes(self.profile, small, style)
         left = box.left_mm + axes.labels_mm + TICK_MM + 1.2
-        below = TICK_MM + 2 * LINE_EM * small * MM_PER_PT + 1.2
+        below = TICK_MM + 2 * line_mm(small) + 1.2
         height = min(box.bottom_mm - below - top, ASPECT * box.width_mm)
         field = Box(left, top, box.right_mm - left, height)
         title = Text(
@@ -175,7 +174,7 @@ class _Axes:
         """Field, grid lines, axes, ticks and their numbers."""
         colors = self.style.colors
         axis, faint = Stroke(colors.quiet, AXIS_PT), Stroke("#4A4F57", 0.5)
-        line = LINE_EM * self.size_pt * MM_PER_PT
+        line = line_mm(self.size_pt)
         yield Rect(field, fill=colors.halo)
         for value in self.up:
             _, y = self.place(0.0, value, field)

@@ -5,10 +5,10 @@ from math import floor, log10
 
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.letters import overlap_mm2
-from slidekit.scene.marks import PT_MM
 from slidekit.scene.model import Box, Paragraph, Point, Polyline, Run, Stroke, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
 SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
@@ -96,7 +96,7 @@ def _upright(
 
 def _plate_size(label: str, style: Style) -> tuple[float, float]:
     size = style.sizes["data"].pt
-    return line_width_mm(label, size, bold=True) * 1.02 + 1.6, size * 1.2 * PT_MM + 0.4
+    return line_width_mm(label, size, bold=True) * 1.02 + 1.6, line_mm(size) + 0.4
 
 
 def _freer_corner(box: Box, size_mm: tuple[float, float], taken: Sequence[Box]) -> Box:

@@ -19,10 +19,7 @@ from slidekit.errors import FitError
 from slidekit.scene.fonts import advances_em, face_of
 from slidekit.scene.model import Box, Paragraph, Role, Run, Text
 from slidekit.scene.style import Size
-
-MM_PER_PT = 25.4 / 72
-LINE_PITCH_EM = 1.20
-"""Between baselines; 4 % above the font's natural 1.15, which decks are drawn with."""
+from slidekit.scene.type_units import LINE_PITCH_EM, MM_PER_PT
 
 BULLET_INDENT_EM = 0.9
 """Where the words of a bulleted paragraph begin, all its lines alike, from the left edge."""

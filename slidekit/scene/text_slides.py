@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from slidekit.scene.frame import GAP_MM, MARGIN_MM, PAGE_MM, content_below, line_height_mm
+from slidekit.scene.frame import GAP_MM, MARGIN_MM, PAGE_MM, content_below
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Run, Text
 from slidekit.scene.pictures import Cast, Sight, compose_sight, data_line
 from slidekit.scene.style import Size, Style
@@ -15,6 +15,7 @@ from slidekit.scene.text import (
     spaced,
     text_height_mm,
 )
+from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
 from slidekit.storyboard.talk import Talk
@@ -42,10 +43,10 @@ def compose_title_slide(title: str, talk: Talk, sight: Sight | None, style: Styl
     picture: list[Item] = []
     right = PAGE_MM[0] - MARGIN_MM
     if sight is not None:
-        height = PAGE_MM[1] - 2 * MARGIN_MM - line_height_mm(style.sizes["data"].pt)
+        height = PAGE_MM[1] - 2 * MARGIN_MM - line_mm(style.sizes["data"].pt)
         width = min(height * sight.aspect, PAGE_MM[0] * 0.48)
         height = width / sight.aspect
-        top = (PAGE_MM[1] - height) / 2 - line_height_mm(style.sizes["data"].pt) / 2
+        top = (PAGE_MM[1] - height) / 2 - line_mm(style.sizes["data"].pt) / 2
         box = Box(right - width, top, width, height)
         picture = [*compose_sight(sight, (), box, Cast({}, {}), style)]
         picture.append(_data_under(sight, box, style))

@@ -9,11 +9,10 @@ from slidekit.scene.fonts import ASCENT_EM, DESCENT_EM, Face, face_of, kerned_wi
 from slidekit.scene.model import Paragraph, Run, Text
 from slidekit.scene.text import (
     BULLET,
-    LINE_PITCH_EM,
-    MM_PER_PT,
     bullet_indent_mm,
     wrap_lines,
 )
+from slidekit.scene.type_units import LINE_PITCH_EM, MM_PER_PT, line_mm
 
 Align: TypeAlias = Literal["left", "center", "right"]
 
@@ -54,7 +53,7 @@ def set_lines(text: Text) -> tuple[SetLine, ...]:
     """
     room = text.box.inset(*text.inset_mm)
     wrapped = [wrap_lines(paragraph, room.width_mm, text.size_pt) for paragraph in text.paragraphs]
-    pitch_mm = LINE_PITCH_EM * text.size_pt * MM_PER_PT
+    pitch_mm = line_mm(text.size_pt)
     gaps_mm = [_gap_above_mm(text.paragraphs, i) for i in range(len(wrapped))]
     height_mm = sum(gaps_mm) + pitch_mm * sum(map(len, wrapped))
     share = {"top": 0.0, "middle": 0.5, "bottom": 1.0}[text.anchor]

@@ -14,6 +14,7 @@ from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Shape, St
 from slidekit.scene.pictures import Cast, PlacedRegion, Sights
 from slidekit.scene.style import Style
 from slidekit.scene.text import drawn_height_mm, line_width_mm, words_whole
+from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.measured import Column
 from slidekit.storyboard.views import ShownView
 
@@ -33,8 +34,6 @@ HEADS: dict[Column, str] = {
 UNITS: dict[Column, str] = {"n": "samples", "area": "mm²", "perimeter": "mm", "feret": "mm"}
 """Of the columns that are not in the scan's own unit."""
 
-LINE_EM = 1.2
-MM_PER_PT = 25.4 / 72
 COLUMN_GAP_EM = 0.9
 ROW_GAP_EM = 0.45
 NONE = "–"
@@ -176,7 +175,7 @@ def _setting(table: ValueTable, cast: Cast, width_mm: float, lettering: Letterin
         + 0.4
         for i in range(len(heads))
     )
-    gap = COLUMN_GAP_EM * size_pt * MM_PER_PT
+    gap = COLUMN_GAP_EM * em_mm(size_pt)
     numbers = sum(widths) + gap * (len(widths) - 1)
     name_width = width_mm - numbers - 1.5 * gap
     beside = all(
@@ -204,7 +203,7 @@ class _Setting:
 
     @property
     def em_mm(self) -> float:
-        return self.room[1].size_pt * MM_PER_PT
+        return em_mm(self.room[1].size_pt)
 
     @property
     def gap_mm(self) -> float:
@@ -224,8 +223,7 @@ class _Setting:
     def head_mm(self) -> float:
         """Height of the heads, down to the first row."""
         lines = 2 if any(unit for _, unit in self.cells[0]) else 1
-        small_mm = self.room[1].small_pt * MM_PER_PT
-        return lines * LINE_EM * small_mm + 2 * ROW_GAP_EM * self.em_mm
+        return lines * line_mm(self.room[1].small_pt) + 2 * ROW_GAP_EM * self.em_mm
 
     @property
     def height_mm(self) -> float:
@@ -237,7 +235,7 @@ class _Setting:
     def row_mm(self, region: PlacedRegion) -> float:
         """Height of one row without its notes."""
         name = key_height_mm((region,), self.cast, self.name_mm, self.room[1].size_pt)
-        line = LINE_EM * self.em_mm
+        line = line_mm(self.room[1].size_pt)
         return name + line if self.stacked else max(name, line)
 
     def notes_mm(self, region: PlacedRegion) -> float:
@@ -263,7 +261,7 @@ class _Setting:
 
     def _head(self, box: Box, step: int, style: Style) -> Group:
         small = self.room[1].small_pt
-        line = LINE_EM * small * MM_PER_PT
+        line = line_mm(small)
         items: list[Shape | Text] = []
         for (title, unit), (left, width) in zip(self.cells[0], self._columns(box), strict=True):
             for i, text in enumerate(filter(None, (title, unit))):
@@ -280,7 +278,7 @@ class _Setting:
         name_mm = key_height_mm((region,), self.cast, self.name_mm, self.room[1].size_pt)
         name = row._replace(width_mm=self.name_mm, height_mm=name_mm)
         key = compose_key_row(region, self.cast, name, self.room[1].size_pt, style)
-        line = LINE_EM * self.em_mm
+        line = line_mm(self.room[1].size_pt)
         top = row.top_mm + name_mm if self.stacked else row.top_mm
         numbers = [
             _number(

@@ -30,7 +30,7 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
-from slidekit.scene.text import MM_PER_PT
+from slidekit.scene.type_units import MM_PER_PT
 from slidekit.scene.typeset import SetLine, SetRun, set_lines
 from slidekit.writers.files import write_drawing
 

@@ -7,8 +7,6 @@ from slidekit.scene.fonts import FONT_FILES, Face, advances_em, kerned_width_em
 from slidekit.scene.model import Box, Paragraph, Run
 from slidekit.scene.style import Size
 from slidekit.scene.text import (
-    LINE_PITCH_EM,
-    MM_PER_PT,
     TextLook,
     bullet_indent_mm,
     cut_runs,
@@ -20,6 +18,7 @@ from slidekit.scene.text import (
     text_height_mm,
     wrap_lines,
 )
+from slidekit.scene.type_units import LINE_PITCH_EM, MM_PER_PT
 
 # Advance widths of Helvetica in thousandths of an em, from its published Adobe font metrics
 # (AFM, core 14 fonts), whose widths Arial shares: from memory.

@@ -6,12 +6,11 @@ from slidekit.scene.fonts import kerned_width_em
 from slidekit.scene.model import Box, Paragraph, Run, Text
 from slidekit.scene.text import (
     BULLET,
-    LINE_PITCH_EM,
-    MM_PER_PT,
     bullet_indent_mm,
     paragraphs_of,
     text_height_mm,
 )
+from slidekit.scene.type_units import LINE_PITCH_EM, MM_PER_PT
 from slidekit.scene.typeset import FIRST_BASELINE_EM, set_lines
 
 INK = "#FFFFFF"

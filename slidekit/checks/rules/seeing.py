@@ -9,9 +9,9 @@ from slidekit.checks.placed import PlacedMark, placed_marks
 from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
 from slidekit.scene.color import contrast_ratio, least_difference
 from slidekit.scene.fonts import CAP_HEIGHT_EM
-from slidekit.scene.marks import PT_MM
 from slidekit.scene.model import Role, Text
 from slidekit.scene.palette import LIKENESS
+from slidekit.scene.type_units import MM_PER_PT
 from slidekit.storyboard.slides import CreditsSlide, ScanSlide
 from slidekit.storyboard.talk import Room
 
@@ -51,7 +51,7 @@ def find_small_text(heard: Heard) -> Findings:
         texts = [one.text for one in placed_texts(told.page)]
         read = [text for text in texts if text.role not in FOR_THE_RECORD and _has_letters(text)]
         small = min(read, key=lambda text: text.size_pt)
-        share = small.size_pt * CAP_HEIGHT_EM * PT_MM / told.page.size_mm[1]
+        share = small.size_pt * CAP_HEIGHT_EM * MM_PER_PT / told.page.size_mm[1]
         if share < least_share:
             reaches = share * ACUITY_FACTOR * room.screen_height_m
             words = " ".join(small.plain.split())[:30]
@@ -124,7 +124,7 @@ def find_hiding_marks(heard: Heard) -> Findings:
 
     Source: own choice of a third.
     """
-    edge_mm = heard.style.mark_halo_pt * PT_MM / 2
+    edge_mm = heard.style.mark_halo_pt * MM_PER_PT / 2
     for path, told in heard.slides:
         for mark in placed_marks(heard, told):
             if _hides(mark, edge_mm):

@@ -5,7 +5,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import ceil
-from typing import NamedTuple
 
 from slidekit.errors import FitError
 from slidekit.scene.account.entries import Entry
@@ -13,9 +12,10 @@ from slidekit.scene.account.signs import WIDEST, compose_sign
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
 from slidekit.scene.series.rows import Row, case_note, sources_of
 from slidekit.scene.series.track import Track, grid_color
-from slidekit.scene.stacks import Layer, Stack, line
+from slidekit.scene.stacks import Layer, Sizes, Stack, line, named, pairs_of_sizes, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT, paragraphs_of
+from slidekit.scene.text import paragraphs_of
+from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.scene.typeset import FIRST_BASELINE_EM
 from slidekit.storyboard.account import Account
 
@@ -24,7 +24,6 @@ LINKS_MM = 30.0  # column of slides and letters
 SERIES_MM = 47.0  # column of the series
 SHARES = tuple(share / 100 for share in range(40, 62, 2))
 """Of the width left to words, for the column of the account: the one that needs least height."""
-SMALLER_PT = 6.0  # what stands below a name
 LEAST_LARGER_PT = 2  # a name than what stands below it, however many rows there are
 SIGN_EM = 0.48  # radius
 SIGN_GAP_MM = 2.2
@@ -32,13 +31,6 @@ TRACK_SCALE = 0.6
 ROW_GAP_MM = 2.4  # a rule stands in the middle of it
 TALLEST_GAP_MM = 9.0
 FOOT_GAP_MM = 4.0
-
-
-class Sizes(NamedTuple):
-    """Type sizes in points: of names, and of what stands below them."""
-
-    name_pt: float
-    small_pt: float
 
 
 def compose_compare(
@@ -51,16 +43,14 @@ def compose_compare(
     FitError
         If the rows do not fit at the least type size.
     """
-    body, small = style.sizes["body"], style.sizes["caption"]
-    for size_pt in range(round(body.pt), round(small.least_pt) + LEAST_LARGER_PT - 1, -1):
-        sizes = Sizes(size_pt, max(min(size_pt - SMALLER_PT, small.pt), small.least_pt))
+    for sizes in pairs_of_sizes(style, style.sizes["caption"].least_pt + LEAST_LARGER_PT):
         charts = [_Chart(account, entries, room, sizes, style, share) for share in SHARES]
         best = min(charts, key=lambda chart: (not chart.words_whole, chart.needed_mm))
         if best.words_whole and best.needed_mm <= room.height_mm:
             return best.items()
     over_mm = max(ceil(best.needed_mm - room.height_mm), 1)
     raise FitError(
-        f"the stages need {over_mm} mm more height at {size_pt} pt, the least size",
+        f"the stages need {over_mm} mm more height at {sizes.name_pt} pt, the least size",
         "Shorten `about` and `note` of the stages, or show only some of them with `stages`",
     )
 
@@ -116,7 +106,7 @@ class _Chart:
     @property
     def _sign_mm(self) -> float:
         """Radius of the signs."""
-        return SIGN_EM * self.sizes.name_pt * MM_PER_PT
+        return SIGN_EM * em_mm(self.sizes.name_pt)
 
     @property
     def _indent_mm(self) -> float:
@@ -126,7 +116,7 @@ class _Chart:
     @property
     def _drop_mm(self) -> float:
         """How much lower small words begin, to stand on the line of the names."""
-        return (self.sizes.name_pt - self.sizes.small_pt) * FIRST_BASELINE_EM * MM_PER_PT
+        return FIRST_BASELINE_EM * em_mm(self.sizes.name_pt - self.sizes.small_pt)
 
     def _stacks(self, entry: Entry) -> tuple[Stack, Stack, Stack, Stack]:
         """The words of a row, column by column."""
@@ -143,10 +133,8 @@ class _Chart:
         )
 
     def _named(self, name: str, below: str, width_mm: float) -> Stack:
-        colors, sizes = self.style.colors, self.sizes
-        first = Layer(line(name, bold=True), sizes.name_pt, colors.ink, "label")
-        rest = Layer(paragraphs_of(below), sizes.small_pt, colors.quiet, "caption")
-        return Stack((first, rest), width_mm)
+        words = line(name, bold=True), paragraphs_of(below)
+        return named(*words, self.sizes, self.style.colors, width_mm)
 
     def _row_mm(self, entry: Entry) -> float:
         told, here, links, series = (stack.height_mm for stack in self._stacks(entry))
@@ -163,7 +151,7 @@ class _Chart:
         rule = self._rule(top_mm - gap_mm / 2)
         told, here, links, series = self._stacks(entry)
         lefts, lower = self._lefts, top_mm + self._drop_mm
-        middle = top_mm + LINE_PITCH_EM * self.sizes.name_pt * MM_PER_PT / 2
+        middle = top_mm + line_mm(self.sizes.name_pt) / 2
         center = (lefts[1] + WIDEST * self._sign_mm, middle)
         items = (
             rule,
@@ -187,9 +175,8 @@ class _Chart:
     @property
     def _heads(self) -> tuple[Stack, ...]:
         words = (self.account.called, "This case", "On slide", "In the series")
-        quiet, small = self.style.colors.quiet, self.sizes.small_pt
         return tuple(
-            Stack((Layer(line(text), small, quiet, "caption"),), width)
+            quiet(text, self.sizes.small_pt, self.style.colors, width)
             for text, width in zip(words, self._widths, strict=True)
             if width
         )
@@ -210,6 +197,6 @@ class _Chart:
         if rows := [entry.row for entry in self.entries if entry.row]:
             words.append(f"Series: {sources_of(rows)} Axis: 0 to 100\N{NO-BREAK SPACE}%.")
             words.append("Line: 95\N{NO-BREAK SPACE}% interval (Wilson)." + case_note(rows))
-        small = self.style.sizes["caption"].least_pt
-        layer = Layer(line(" ".join(words)), small, self.style.colors.quiet, "caption")
-        return Stack((layer,), self.room.width_mm, name="Sources")
+        small_pt = self.style.sizes["caption"].least_pt
+        colors, width = self.style.colors, self.room.width_mm
+        return quiet(" ".join(words), small_pt, colors, width, name="Sources")

@@ -7,9 +7,9 @@ from math import inf
 from slidekit.scene.account.signs import WIDEST, compose_sign
 from slidekit.scene.asides import Lettering
 from slidekit.scene.model import Box, Group, Paragraph, Run
-from slidekit.scene.stacks import Layer, Stack, line
+from slidekit.scene.stacks import Layer, Stack, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT
+from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.account import Account, Stage
 
 AND_HERE = "and what this case shows"
@@ -76,11 +76,11 @@ class _SetListing:
 
     @property
     def _line_mm(self) -> float:
-        return LINE_PITCH_EM * self.lettering.size_pt * MM_PER_PT
+        return line_mm(self.lettering.size_pt)
 
     @property
     def _sign_mm(self) -> float:
-        return SIGN_EM * self.lettering.size_pt * MM_PER_PT
+        return SIGN_EM * em_mm(self.lettering.size_pt)
 
     @property
     def _indent_mm(self) -> float:
@@ -90,19 +90,17 @@ class _SetListing:
     def _head(self) -> Stack:
         called = Run(self.listing.account.called, bold=True)
         words = (Paragraph((called, Run(f", {AND_HERE}"))),)
-        return self._stack(words, self.lettering.size_pt, self.style.colors.ink, self.width_mm)
+        return self._stack(words, self.width_mm)
 
     def _row(self, stage: Stage) -> Stack:
         words = (Paragraph((Run(f"{stage.called}: ", bold=True), Run(stage.here))),)
-        width = self.width_mm - self._indent_mm
-        return self._stack(words, self.lettering.size_pt, self.style.colors.ink, width)
+        return self._stack(words, self.width_mm - self._indent_mm)
 
     @property
     def _source(self) -> Stack:
-        words = line(f"Account: {self.listing.account.source.rstrip('.')}.")
-        return self._stack(words, self.lettering.small_pt, self.style.colors.quiet, self.width_mm)
+        words = f"Account: {self.listing.account.source.rstrip('.')}."
+        return quiet(words, self.lettering.small_pt, self.style.colors, self.width_mm)
 
-    def _stack(
-        self, words: tuple[Paragraph, ...], size_pt: float, color: str, width_mm: float
-    ) -> Stack:
-        return Stack((Layer(words, size_pt, color, "key"),), width_mm)
+    def _stack(self, words: tuple[Paragraph, ...], width_mm: float) -> Stack:
+        layer = Layer(words, self.lettering.size_pt, self.style.colors.ink, "key")
+        return Stack((layer,), width_mm)

@@ -10,7 +10,8 @@ from slidekit.scene.model import Box, Group, Rect, Shape, Text
 from slidekit.scene.series.track import grid_color
 from slidekit.scene.stacks import line
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT, line_width_mm
+from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.account import Stages
 
 LARGER_PT = 2  # than the least size, at most: the row stays slim
@@ -56,7 +57,7 @@ class _Row:
 
     @cached_property
     def line_mm(self) -> float:
-        return LINE_PITCH_EM * self.size_pt * MM_PER_PT
+        return line_mm(self.size_pt)
 
     @cached_property
     def box(self) -> Box:

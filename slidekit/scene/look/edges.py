@@ -8,7 +8,8 @@ from typing import Literal, TypeAlias
 from slidekit.scene.look.rulers import Marks, Ruler, Rulers, marks_on
 from slidekit.scene.model import Box, Group, Point, Polyline, Shape, Stroke, Text
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT, line_width_mm, paragraphs_of
+from slidekit.scene.text import line_width_mm, paragraphs_of
+from slidekit.scene.type_units import line_mm
 
 Side: TypeAlias = Literal["top", "right", "bottom", "left"]
 
@@ -170,4 +171,4 @@ def _width_mm(word: str, style: Style) -> float:
 
 
 def _line_mm(style: Style) -> float:
-    return LINE_PITCH_EM * style.sizes["data"].pt * MM_PER_PT
+    return line_mm(style.sizes["data"].pt)

@@ -9,7 +9,6 @@ import numpy as np
 
 from slidekit.evidence.materials import Band
 from slidekit.scene.color import mix
-from slidekit.scene.marks import PT_MM
 from slidekit.scene.materials.axis import TICK_MM, Axis, figures_of, limits_of
 from slidekit.scene.measured import exact
 from slidekit.scene.model import (
@@ -26,7 +25,8 @@ from slidekit.scene.model import (
 )
 from slidekit.scene.readings import Answer
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, line_width_mm, text_height_mm
+from slidekit.scene.text import line_width_mm, text_height_mm
+from slidekit.scene.type_units import MM_PER_PT, line_mm
 
 WIDEST_LABEL_MM = 88.0  # of the names
 GAP_MM = 5.0
@@ -66,11 +66,11 @@ class StripChart:
 
     @property
     def _line_mm(self) -> float:
-        return LINE_PITCH_EM * self.size_pt * PT_MM
+        return line_mm(self.size_pt)
 
     @property
     def _axis_mm(self) -> float:
-        return TICK_MM + LINE_PITCH_EM * self.small_pt * PT_MM + 1.0
+        return TICK_MM + line_mm(self.small_pt) + 1.0
 
     @property
     def _least_curve_mm(self) -> float:
@@ -154,7 +154,7 @@ class StripChart:
         return Group("Measured range", alt, tuple(edges))
 
     def _axis(self) -> Group:
-        quiet, line = self.style.colors.quiet, LINE_PITCH_EM * self.small_pt * PT_MM
+        quiet, line = self.style.colors.quiet, line_mm(self.small_pt)
         axis = self._scale.compose((self._tint(GRID_SHARE), quiet), line)
         place = Box(self.room.left_mm, self._scale.field.bottom_mm + TICK_MM, self._label_mm, line)
         title = Text(place, _line("CT number, HU"), self.small_pt, quiet, "caption", align="right")
@@ -249,10 +249,14 @@ class StripChart:
         return Text(box, _line(word, bold=bold), self.size_pt, color, "caption")
 
     def _figures(self, place: Box, figures: str, color: str) -> Text:
-        line = LINE_PITCH_EM * self.small_pt * PT_MM
+        line = line_mm(self.small_pt)
         left = self.room.right_mm - self._figures_mm
         # both lines of type stand on one base line
-        top = place.center_mm[1] - self._line_mm / 2 + 0.78 * (self.size_pt - self.small_pt) * PT_MM
+        top = (
+            place.center_mm[1]
+            - self._line_mm / 2
+            + 0.78 * (self.size_pt - self.small_pt) * MM_PER_PT
+        )
         box = Box(left, top, self._figures_mm, line)
         return Text(box, _line(figures), self.small_pt, color, "caption", align="right")
 

@@ -25,7 +25,8 @@ from slidekit.scene.paper.sheet import (
     set_text,
 )
 from slidekit.scene.schedule import Cue, Schedule, Turn, clock
-from slidekit.scene.text import MM_PER_PT, drawn_height_mm
+from slidekit.scene.text import drawn_height_mm
+from slidekit.scene.type_units import MM_PER_PT
 from slidekit.scene.typeset import set_lines
 
 Thumbnail: TypeAlias = Callable[[int, int], NDArray[np.uint8]]

@@ -2,16 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import ceil
 
 from slidekit.evidence.tables import Case
 from slidekit.scene.color import mix
-from slidekit.scene.marks import PT_MM
-from slidekit.scene.model import Box, Ellipse, Group, Item, Paragraph, Shape, Stroke, Text
+from slidekit.scene.model import Box, Ellipse, Group, Item, Shape, Stroke, Text
 from slidekit.scene.series.rows import Row, sources_of
-from slidekit.scene.stacks import line
+from slidekit.scene.stacks import Layer, Sizes, Stack, line, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, line_width_mm, text_height_mm
+from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 
 LARGEST_PITCH_MM = 15.0  # from mark to mark
 LEAST_PITCH_MM = 4.0  # smaller marks cannot be counted from the back row
@@ -30,8 +31,7 @@ class CaseChart:
 
     rows: Sequence[Row]
     room: Box
-    size_pt: float
-    small_pt: float
+    sizes: Sizes
     style: Style
 
     @property
@@ -73,36 +73,32 @@ class CaseChart:
         count = len(sorting.known) + len(sorting.unknown)
         return ceil(count / self._per_line(pitch_mm)) * pitch_mm
 
-    def _called(self, row: Row) -> tuple[Paragraph, ...]:
-        notes = f" ({row.notes})" if row.notes else ""
-        return line(f"{row.called}{notes}")
-
     def _head_mm(self, row: Row) -> float:
         """What the strip is called at the left, its numbers at the right."""
+        return max(stack.height_mm for stack in self._head(row)) + 1.5
+
+    def _head(self, row: Row) -> tuple[Stack, Stack]:
         left, right = self._head_widths_mm
-        called = text_height_mm(self._called(row), left, self.size_pt)
-        figures = text_height_mm(self._figures(row), right, self.size_pt)
-        return max(called, figures) + 1.5
+        notes = f" ({row.notes})" if row.notes else ""
+        called, figures = line(f"{row.called}{notes}"), line(_figures(row), bold=True)
+        size_pt, ink = self.sizes.name_pt, self.style.colors.ink
+        return (
+            Stack((Layer(called, size_pt, ink, "label"),), left),
+            Stack((Layer(figures, size_pt, ink, "label"),), right, "right"),
+        )
 
-    def _figures(self, row: Row) -> tuple[Paragraph, ...]:
-        return line(f"{row.fraction} · {row.percents}", bold=True)
-
-    @property
+    @cached_property
     def _head_widths_mm(self) -> tuple[float, float]:
-        figures = [self._figures(row)[0].plain for row in self.rows]
-        widest = max(line_width_mm(words, self.size_pt, bold=True) for words in figures)
+        figures = [_figures(row) for row in self.rows]
+        widest = max(line_width_mm(words, self.sizes.name_pt, bold=True) for words in figures)
         right = min(widest * 1.03 + 1.0, FIGURES_SHARE * self.room.width_mm)
         return self.room.width_mm - right - 4.0, right
 
     def _strip(self, row: Row, top_mm: float, pitch_mm: float) -> Group:
-        left, right = self._head_widths_mm
-        height = self._head_mm(row) - 1.5
-        ink = self.style.colors.ink
-        called = Box(self.room.left_mm, top_mm, left, height)
-        figures = Box(self.room.right_mm - right, top_mm, right, height)
+        called, figures = self._head(row)
         texts = (
-            Text(called, self._called(row), self.size_pt, ink, "label"),
-            Text(figures, self._figures(row), self.size_pt, ink, "label", align="right"),
+            *called.texts(self.room.left_mm, top_mm),
+            *figures.texts(self.room.right_mm - figures.width_mm, top_mm),
         )
         marks = self._marks(row, top_mm + self._head_mm(row), pitch_mm)
         return Group(f"Cases {row.name}", row.alt, (*texts, *marks), row.step)
@@ -151,36 +147,39 @@ class CaseChart:
         return entries
 
     @property
-    def _line_mm(self) -> float:
-        return LINE_PITCH_EM * self.small_pt * PT_MM
+    def _legend_mm(self) -> float:
+        return line_mm(self.sizes.small_pt)
 
     @property
-    def _source(self) -> tuple[Paragraph, ...]:
-        interval = "In brackets: 95\N{NO-BREAK SPACE}% interval (Wilson)."
-        return line(f"{sources_of(self.rows)} {interval}")
+    def _source(self) -> Stack:
+        words = f"{sources_of(self.rows)} In brackets: 95\N{NO-BREAK SPACE}% interval (Wilson)."
+        colors, width = self.style.colors, self.room.width_mm
+        return quiet(words, self.sizes.small_pt, colors, width, name="Source of the series")
 
     @property
     def _foot_mm(self) -> float:
-        source = text_height_mm(self._source, self.room.width_mm, self.small_pt)
-        return source + self._line_mm + 2.0
+        return self._source.height_mm + self._legend_mm + 2.0
 
     def _foot(self) -> Iterator[Item]:
-        quiet = self.style.colors.quiet
+        color = self.style.colors.quiet
         top = self.room.bottom_mm - self._foot_mm
         x = self.room.left_mm + SAMPLE_MM * 1.3
         samples: list[Shape | Text] = []
         for kind, ringed, words in self._legend:
-            center = (x, top + self._line_mm / 2)
+            center = (x, top + self._legend_mm / 2)
             samples += self._mark(kind, center, SAMPLE_MM, ringed=ringed)
-            width = line_width_mm(words, self.small_pt) * 1.03 + 1.0
-            box = Box(x + SAMPLE_MM * RING_SHARE + 2.0, top, width, self._line_mm)
-            samples.append(Text(box, line(words), self.small_pt, quiet, "caption"))
+            width = line_width_mm(words, self.sizes.small_pt) * 1.03 + 1.0
+            box = Box(x + SAMPLE_MM * RING_SHARE + 2.0, top, width, self._legend_mm)
+            samples.append(Text(box, line(words), self.sizes.small_pt, color, "caption"))
             x = box.right_mm + 8.0
         meanings = "; ".join(words for _, _, words in self._legend)
         yield Group("Legend", f"Legend: {meanings}", tuple(samples))
-        height = self._foot_mm - self._line_mm - 2.0
-        box = self.room._replace(top_mm=self.room.bottom_mm - height, height_mm=height)
-        yield Text(box, self._source, self.small_pt, quiet, "caption", name="Source of the series")
+        source = self._source
+        yield from source.texts(self.room.left_mm, self.room.bottom_mm - source.height_mm)
+
+
+def _figures(row: Row) -> str:
+    return f"{row.fraction} · {row.percents}"
 
 
 def _kinds_of(row: Row) -> dict[str, tuple[Case, ...]]:

@@ -7,6 +7,7 @@ from slidekit.scene.model import Box, Item
 from slidekit.scene.series.cases import CaseChart
 from slidekit.scene.series.intervals import IntervalChart
 from slidekit.scene.series.rows import rows_of
+from slidekit.scene.stacks import pairs_of_sizes
 from slidekit.scene.style import Style
 from slidekit.storyboard.slides import SeriesSlide
 from slidekit.storyboard.tables import Chart
@@ -34,14 +35,12 @@ def compose_series(
         If the rows do not fit at the least type size.
     """
     rows = rows_of(slide, tallies, steps)
-    size, small = style.sizes["body"], style.sizes["caption"]
-    for size_pt in range(int(size.pt), int(size.least_pt) - 1, -1):
-        small_pt = max(min(size_pt - 6.0, small.pt), small.least_pt)
-        chart = _CHARTS[slide.chart](rows, room, float(size_pt), small_pt, style)
+    for sizes in pairs_of_sizes(style, style.sizes["body"].least_pt):
+        chart = _CHARTS[slide.chart](rows, room, sizes, style)
         if chart.needed_mm <= room.height_mm:
             return chart.items()
     over_mm = chart.needed_mm - room.height_mm
     raise FitError(
-        f"the rows need {over_mm:.0f} mm more height at {size_pt} pt, the least size",
+        f"the rows need {over_mm:.0f} mm more height at {sizes.name_pt} pt, the least size",
         _INSTEAD[slide.chart],
     )

@@ -7,9 +7,10 @@ from functools import cached_property
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
 from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
 from slidekit.scene.series.track import Track, grid_color
-from slidekit.scene.stacks import Layer, Stack, line
+from slidekit.scene.stacks import Sizes, Stack, line, named, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT, line_width_mm
+from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 
 LABEL_MM = 100.0  # what a row is called
 FIGURES_MM = 64.0  # its numbers
@@ -27,8 +28,7 @@ class IntervalChart:
 
     rows: Sequence[Row]
     room: Box
-    size_pt: float
-    small_pt: float
+    sizes: Sizes
     style: Style
 
     @property
@@ -62,7 +62,7 @@ class IntervalChart:
 
     @property
     def _pitch_mm(self) -> float:
-        return LINE_PITCH_EM * self.small_pt * MM_PER_PT
+        return line_mm(self.sizes.small_pt)
 
     @property
     def _axis_mm(self) -> float:
@@ -73,18 +73,12 @@ class IntervalChart:
         return max(*words, self._track.height_mm) + ROW_GAP_MM
 
     def _label(self, row: Row) -> Stack:
-        return self._stack(row.called, row.notes, LABEL_MM, is_label=True)
+        words = line(row.called), line(row.notes)
+        return named(*words, self.sizes, self.style.colors, LABEL_MM, "right")
 
     def _figures(self, row: Row) -> Stack:
-        return self._stack(row.fraction, row.percents, FIGURES_MM, is_label=False)
-
-    def _stack(self, first: str, below: str, width_mm: float, *, is_label: bool) -> Stack:
-        colors = self.style.colors
-        layers = (
-            Layer(line(first, bold=not is_label), self.size_pt, colors.ink, "label"),
-            Layer(line(below), self.small_pt, colors.quiet, "caption"),
-        )
-        return Stack(layers, width_mm, "right" if is_label else "left")
+        words = line(row.fraction, bold=True), line(row.percents)
+        return named(*words, self.sizes, self.style.colors, FIGURES_MM)
 
     def _axis(self, top_mm: float, bottom_mm: float) -> Group:
         stroke = Stroke(grid_color(self.style), 1.0)
@@ -102,10 +96,10 @@ class IntervalChart:
 
     def _tick(self, percent: int, top_mm: float) -> Text:
         words = f"{percent}\N{NO-BREAK SPACE}%"
-        width = line_width_mm(words, self.small_pt) * 1.05 + 1.0
+        width = line_width_mm(words, self.sizes.small_pt) * 1.05 + 1.0
         box = Box(self._track.x_mm(percent / 100) - width / 2, top_mm, width, self._pitch_mm)
         quiet = self.style.colors.quiet
-        return Text(box, line(words), self.small_pt, quiet, "caption", align="center")
+        return Text(box, line(words), self.sizes.small_pt, quiet, "caption", align="center")
 
     def _row(self, row: Row, box: Box) -> Group:
         y = box.center_mm[1]
@@ -119,6 +113,6 @@ class IntervalChart:
 
     @cached_property
     def _foot(self) -> Stack:
-        words = line(f"{sources_of(self.rows)} {DOT_AND_LINE}{case_note(self.rows)}")
-        layer = Layer(words, self.small_pt, self.style.colors.quiet, "caption")
-        return Stack((layer,), self.room.width_mm, name="Source of the series")
+        words = f"{sources_of(self.rows)} {DOT_AND_LINE}{case_note(self.rows)}"
+        colors, width = self.style.colors, self.room.width_mm
+        return quiet(words, self.sizes.small_pt, colors, width, name="Source of the series")

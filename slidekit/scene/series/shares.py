@@ -9,9 +9,10 @@ from slidekit.scene.asides import Lettering
 from slidekit.scene.model import Box, Group, Shape, Text
 from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
 from slidekit.scene.series.track import Track
-from slidekit.scene.stacks import Layer, Stack, line
+from slidekit.scene.stacks import Sizes, Stack, line, named, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT, line_width_mm
+from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 
 ROW_GAP_MM = 3.5
 ON_PANEL = "of this panel"
@@ -78,12 +79,11 @@ class _SetShares:
 
     @property
     def _alt(self) -> str:
-        layer = self._source.layers[0]
-        return f"Axes from 0 to 100 %. {layer.paragraphs[0].plain}"
+        return f"Axes from 0 to 100 %. {self._source.plain}"
 
     @property
     def _line_mm(self) -> float:
-        return LINE_PITCH_EM * self.lettering.small_pt * MM_PER_PT
+        return line_mm(self.lettering.small_pt)
 
     def _row_mm(self, row: Row) -> float:
         return self._words_mm(row) + Track(0.0, self.width_mm, self.style).height_mm
@@ -108,22 +108,19 @@ class _SetShares:
     def _name_mm(self) -> float:
         return self.width_mm - self._figures_mm - FIGURES_GAP_MM
 
+    @property
+    def _sizes(self) -> Sizes:
+        return Sizes(self.lettering.size_pt, self.lettering.small_pt)
+
     def _name(self, row: Row) -> Stack:
-        return self._stack(row.called, row.notes, self._name_mm)
+        words = line(row.called), line(row.notes)
+        return named(*words, self._sizes, self.style.colors, self._name_mm)
 
     def _figures(self, row: Row) -> Stack:
-        return self._stack(row.fraction, row.percents, self._figures_mm, bold=True)
-
-    def _stack(self, first: str, below: str, width_mm: float, *, bold: bool = False) -> Stack:
-        colors = self.style.colors
-        layers = (
-            Layer(line(first, bold=bold), self.lettering.size_pt, colors.ink, "label"),
-            Layer(line(below), self.lettering.small_pt, colors.quiet, "caption"),
-        )
-        return Stack(layers, width_mm, "right" if bold else "left")
+        words = line(row.fraction, bold=True), line(row.percents)
+        return named(*words, self._sizes, self.style.colors, self._figures_mm, "right")
 
     @property
     def _source(self) -> Stack:
         words = f"{sources_of(self.rows)} {DOT_AND_LINE}{case_note(self.rows, ON_PANEL)}"
-        layer = Layer(line(words), self.lettering.small_pt, self.style.colors.quiet, "caption")
-        return Stack((layer,), self.width_mm)
+        return quiet(words, self.lettering.small_pt, self.style.colors, self.width_mm)

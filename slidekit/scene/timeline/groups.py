@@ -12,11 +12,12 @@ from slidekit.scene.text import paragraphs_of
 from slidekit.scene.timeline.axis import Scale
 from slidekit.scene.timeline.ground import break_shapes
 from slidekit.scene.timeline.heights import TICK_MM, Heights
-from slidekit.scene.timeline.labels import Label, pitch_mm
+from slidekit.scene.timeline.labels import Label
 from slidekit.scene.timeline.places import LabelPlace, Span
 from slidekit.scene.timeline.plan import CASE_PAD_MM, Plan
 from slidekit.scene.timeline.shapes import bar_colors, draw_bar, draw_marker, marker_span
 from slidekit.scene.timeline.story import EventEntry, PeriodEntry, Story
+from slidekit.scene.type_units import line_mm
 
 _ALIGN: dict[LabelPlace, Literal["left", "center", "right"]] = {
     "inside": "center",
@@ -147,7 +148,7 @@ def count_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> It
     if story.counted is None or not plan.columns:
         return
     top, base = heights.counts_mm
-    pitch = pitch_mm(plan.size_pt)
+    pitch = line_mm(plan.size_pt)
     most = max(1, *story.counted.cases.values())
     left, right = plan.scale.left_mm, plan.scale.right_mm
     rule = Stroke(style.colors.quiet, _POLE_PT)

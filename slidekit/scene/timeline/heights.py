@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from slidekit.scene.model import Box
-from slidekit.scene.timeline.labels import pitch_mm
 from slidekit.scene.timeline.plan import BAR_GAP_MM, FLAG_GAP_MM, Plan
 from slidekit.scene.timeline.shapes import DOT_MM
+from slidekit.scene.type_units import line_mm
 
 TICK_MM = 2.2
 _FOOT_MM = 5.0  # between the lowest flags and the axis
@@ -52,7 +52,7 @@ def _foot_mm(plan: Plan) -> float:
 
 
 def _years_mm(plan: Plan) -> float:
-    return TICK_MM + pitch_mm(plan.size_pt)
+    return TICK_MM + line_mm(plan.size_pt)
 
 
 def _below_years_mm(plan: Plan) -> float:
@@ -62,7 +62,7 @@ def _below_years_mm(plan: Plan) -> float:
 def _counts_mm(plan: Plan) -> float:
     if not plan.columns:
         return 0.0
-    return _COLUMNS_GAP_MM + pitch_mm(plan.size_pt) + COLUMN_MM[0]
+    return _COLUMNS_GAP_MM + line_mm(plan.size_pt) + COLUMN_MM[0]
 
 
 def heights_in(plan: Plan, box: Box) -> Heights:

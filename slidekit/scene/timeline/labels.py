@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from slidekit.scene.model import Paragraph, Run
-from slidekit.scene.text import LINE_PITCH_EM, MM_PER_PT, line_width_mm, text_height_mm
+from slidekit.scene.text import line_width_mm, text_height_mm
+from slidekit.scene.type_units import line_mm
 
 _RESERVE = 1.02  # the same that `text_height_mm` keeps for other programs' rounding
 _SLACK_MM = 0.3
@@ -29,11 +30,6 @@ class Label:
         )
 
 
-def pitch_mm(size_pt: float) -> float:
-    """Height of one line."""
-    return LINE_PITCH_EM * size_pt * MM_PER_PT
-
-
 def words_of(name: str, date: str, *, bold: bool, date_color: str | None) -> tuple[Paragraph, ...]:
     """The name, and under it the date, which stays on one line; "" leaves it out."""
     words = (Paragraph((Run(" ".join(name.split()), bold=bold),)),)
@@ -51,7 +47,7 @@ def label_in(paragraphs: tuple[Paragraph, ...], size_pt: float, most_lines: int)
     """
     if len(paragraphs) > most_lines:
         return None
-    most_mm = most_lines * pitch_mm(size_pt) + 1e-6
+    most_mm = most_lines * line_mm(size_pt) + 1e-6
     wide = _RESERVE * max(_width_mm(one, size_pt) for one in paragraphs) + _SLACK_MM
     narrow = _RESERVE * max(_widest_word_mm(one, size_pt) for one in paragraphs) + _SLACK_MM
     if text_height_mm(paragraphs, narrow, size_pt) <= most_mm:

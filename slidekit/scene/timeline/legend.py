@@ -11,10 +11,10 @@ from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
 from slidekit.scene.timeline.axis import Scale
 from slidekit.scene.timeline.ground import closer, hatching
-from slidekit.scene.timeline.labels import pitch_mm
 from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.shapes import DOT_MM, BarShape, End, draw_bar, draw_marker, end_of
 from slidekit.scene.timeline.story import Story
+from slidekit.scene.type_units import line_mm
 
 _SAMPLE_MM = 13.0
 _SAMPLE_HEIGHT_MM = 5.0
@@ -55,7 +55,7 @@ def compose_legend(story: Story, scale: Scale, box: Box, style: Style) -> tuple[
 
 
 def _row_mm(style: Style) -> float:
-    return pitch_mm(style.sizes["label"].least_pt) + 1.0
+    return line_mm(style.sizes["label"].least_pt) + 1.0
 
 
 def _entries(story: Story, scale: Scale) -> list[_Entry]:
