@@ -68,7 +68,7 @@ def parse_formula(text: str) -> Composition:
         rest = part[number.end() :] if number else part
         found, end = _atoms_in(rest, 0)
         if not found or end != len(rest):
-            raise ValueError(f"`{rest[end:] or part or text}` cannot be read as a formula")
+            raise ValueError(f"`{text}` is no formula: `{rest[end:] or part}` cannot be read")
         _add(atoms, found, times)
     return Composition(atoms, "atoms")
 

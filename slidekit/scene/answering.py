@@ -22,6 +22,7 @@ from slidekit.scene.readings import Answer, PlacedContrast
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.candidates import read_candidates
 from slidekit.storyboard.materials import Question
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
@@ -61,13 +62,22 @@ def _no_such_candidate(name: str, known: Mapping[str, Candidate]) -> tuple[str, 
     )
 
 
-def candidates_for(question: Question) -> dict[str, Candidate]:
+def candidates_for(question: Question | None) -> dict[str, Candidate]:
     """The shipped candidates and those of the question's own file, which come before shipped ones
     of the same name; StoryboardError with what is wrong in a file."""
     entries = dict(read_candidates(candidates_file()))
-    if question.file is not None:
+    if question is not None and question.file is not None:
         entries |= read_candidates(Path(question.file))
     return {name: entry.candidate(name) for name, entry in entries.items()}
+
+
+def known_candidates(board: Storyboard) -> frozenset[str]:
+    """What the shipped candidates and those of a storyboard's own files are called, each of several
+    names by itself, in small letters."""
+    known = list(candidates_for(None).values())
+    for question in board.materials.values():
+        known += candidates_for(question).values()
+    return frozenset(name.lower() for one in known for name in one.called.split(" or "))
 
 
 def answer_questions(

@@ -52,6 +52,11 @@ class Answer:
             bottom=self.measure.clipped - at_top > many,
         )
 
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What speaks against the values of the region."""
+        return self.measure.cautions
+
     def may_be(self, band: Band) -> bool:
         """Whether a candidate is not excluded."""
         return fits(band.whole, self.measured)
@@ -90,7 +95,7 @@ class Answer:
     def say(self, part: str) -> str:
         """One part of it in words; FitError for a warning where there is none."""
         if part == "warning":
-            return spoken_cautions(self.measure.cautions, self.name)
+            return spoken_cautions(self.cautions, self.name)
         return {
             "": self.sentence,
             "called": self.called,

@@ -18,9 +18,11 @@ from slidekit.evidence.certainty import (
     of_agreement,
     of_alternatives,
     of_comparison,
+    of_contrast,
     of_count,
     of_dates,
     of_finding,
+    of_materials,
     of_measure,
     of_quoted,
     of_region,
@@ -155,3 +157,21 @@ def test_that_a_stage_is_absent_is_probable_at_most():
 
 def test_nothing_rests_on_a_stage_that_cannot_be_assessed():
     assert of_stage("not assessable", [FULL]).carries is None
+
+
+def test_what_ct_numbers_leave_possible_is_possible():
+    assert of_materials().carries == "possible"
+
+
+@pytest.mark.parametrize(
+    ("interval", "cautions", "carries"),
+    [
+        ((62, 81), [], "almost certain"),
+        ((-81, -62), [], "almost certain"),
+        ((-3, 8), [], "possible"),
+        ((62, 81), [("few", "only 12 samples lie in it")], "probable"),
+        ((62, 81), [("clipped", "some hold values at the end of the scale")], "possible"),
+    ],
+)
+def test_a_contrast_carries_what_its_interval_and_its_values_allow(interval, cautions, carries):
+    assert of_contrast(interval, cautions).carries == carries

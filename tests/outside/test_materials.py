@@ -7,7 +7,7 @@ import xraydb
 from scipy import integrate, stats
 
 from slidekit.evidence.attenuation import AIR, Composition, coefficients, parse_formula
-from slidekit.evidence.contrast import Contrast, Group
+from slidekit.evidence.contrast import Contrast, Group, student_t
 from slidekit.evidence.materials import Candidate, bands_of, effective_energy
 from slidekit.scans.distributions import distribution_of
 from slidekit.shipped import candidates_file
@@ -160,6 +160,11 @@ def groups_of(*samples: np.ndarray) -> list[Group]:
             Group(values.mean(), values.std(ddof=1), len(values), found.values, found.counts)
         )
     return groups
+
+
+@pytest.mark.parametrize("nu", [1, 1.5, 2, 3.7, 10, 30, 121.3, 5000, 1e6])
+def test_students_t_is_scipys(nu):
+    assert student_t(nu) == pytest.approx(stats.t.ppf(0.975, nu), rel=1e-8)
 
 
 @pytest.mark.parametrize("sizes", [(10, 200), (40, 40), (300, 25)])

@@ -76,11 +76,14 @@ def _noted(slide: OwnSlide) -> set[str]:
 def _cautions_about(sights: Sights, name: str, part: str) -> tuple[Caution, ...]:
     """The serious cautions about a number that is spoken."""
     region, volume = sights.regions.get(name), sights.volumes.get(name)
+    reading = sights.readings.get(name)
     cautions: tuple[Caution, ...] = ()
     if region is not None and isinstance(region.measure, AreaMeasure) and part in VALUE_PARTS:
         cautions = region.measure.cautions
     elif volume is not None and part in ("", "volume", "mean"):
         cautions = volume.measure.cautions
+    elif reading is not None and part not in ("called", "energy", "warning"):
+        cautions = reading.cautions
     return tuple(caution for caution in cautions if caution.kind in SERIOUS)
 
 

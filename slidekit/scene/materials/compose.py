@@ -146,10 +146,10 @@ def _details(chart: StripChart) -> list[str]:
     left_out = [band.candidate.called for band in answer.bands if band not in chart.bands]
     if left_out:
         told.append(f"Excluded too, farther off: {named(left_out, MOST_LEFT_OUT)}.")
-    if answer.measure.cautions:
+    if answer.cautions:
         told.append(f"What speaks against the values: {_cautions(answer)}.")
     return told
 
 
 def _cautions(answer: Answer) -> str:
-    return "; ".join(caution.text for caution in answer.measure.cautions)
+    return "; ".join(caution.text for caution in answer.cautions)
