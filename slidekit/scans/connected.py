@@ -15,7 +15,7 @@ from slidekit.scans.geometry import Array
 from slidekit.scans.model import Values
 from slidekit.scans.regions import Mask
 
-MOST_RUNS = 20_000_000  # what is solid has far fewer
+MOST_RUNS = 8_000_000  # about 1 GiB with all that belongs to them; what is solid has far fewer
 
 Numbers = NDArray[np.int64]
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.errors import ScanError
+from slidekit.scans.cropping import crop_grid
 from slidekit.scans.model import GreyScale, PlaneImage, PlaneRequest, Series
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import read_planes
@@ -67,19 +68,31 @@ def way_through(at: float, first: float, last: float, step: float) -> tuple[floa
 
 
 def scroll(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneImage, ...]:
-    """The planes of a way, one for each frame.
+    """The planes of a way, one for each frame, cut to one size: rows and columns of slices that
+    do not lie straight above each other fall in and out of a crop by ones.
 
     Raises
     ------
     ScanError
-        If a plane cannot be read, or the planes have not all the same size.
+        If a plane cannot be read, or the planes have not nearly the same size.
     """
     images = read_planes(series, requests)
-    if len({(image.grid.rows, image.grid.columns) for image in images}) > 1:
+    sizes = np.array([(image.grid.rows, image.grid.columns) for image in images])
+    if np.ptp(sizes, axis=0).max() > 1:
         raise ScanError(
             "the pictures along the way are not of one size", "Crop the view, or go a shorter way"
         )
-    return images
+    rows, columns = sizes.min(axis=0).tolist()
+    window = slice(0, rows), slice(0, columns)
+    return tuple(
+        replace(
+            image,
+            values=np.ascontiguousarray(image.values[window]),
+            absent=np.ascontiguousarray(image.absent[window]),
+            grid=crop_grid(image.grid, window),
+        )
+        for image in images
+    )
 
 
 def frames_of(

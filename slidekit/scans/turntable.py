@@ -12,8 +12,9 @@ from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
 from slidekit.scans.geometry import lps_from_pixel, to_vector
-from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Series
+from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Pose, Series
 from slidekit.scans.planes import planned_plane, read_planes
+from slidekit.scans.planning import DISPLAY, Stack
 
 Array = NDArray[np.float32]
 OUTSIDE = np.float32(-1e12)  # below any value: never a maximum, not even a ten millionth of it
@@ -119,14 +120,7 @@ def _divided(grid: Grid, rows: int, columns: int) -> Grid:
 
 def _read_box(series: Series, request: PlaneRequest, grid: Grid) -> tuple[_Box, tuple[int, ...]]:
     """Level cuts at the heights of the picture's rows."""
-    ends = lps_from_pixel(grid, ((0, 0), (grid.columns - 1, grid.rows - 1)))
-    (left, _, top), (right, _, bottom) = ends.tolist()
-    at_mm = request.at_mm or 0.0
-    front, back = at_mm - request.slab_mm / 2, at_mm + request.slab_mm / 2
-    heights = np.linspace(top, bottom, grid.rows)
-    crop = (left, front), (right, back)
-    cuts = [PlaneRequest("axial", float(z), crop_mm=crop) for z in heights]
-    images = read_planes(series, cuts)
+    images = read_planes(series, _level_cuts(series, request, grid))
     first = images[0].grid
     if any((one.grid.rows, one.grid.columns) != (first.rows, first.columns) for one in images):
         raise ScanError("the level cuts of the box are not of one size", "Crop the view")
@@ -136,6 +130,24 @@ def _read_box(series: Series, request: PlaneRequest, grid: Grid) -> tuple[_Box, 
     used = tuple(sorted({k for image in images for k in image.source_slices}))
     x, y, _ = first.origin_lps
     return _Box(values, (x, y), (first.column_mm, first.row_mm)), used
+
+
+def _level_cuts(series: Series, request: PlaneRequest, grid: Grid) -> list[PlaneRequest]:
+    """Of one size. Slices that do not lie straight above each other are cut by planes in any
+    direction, which have the size of the one in the middle."""
+    ends = lps_from_pixel(grid, ((0, 0), (grid.columns - 1, grid.rows - 1)))
+    (left, _, top), (right, _, bottom) = ends.tolist()
+    at_mm = request.at_mm or 0.0
+    front, back = at_mm - request.slab_mm / 2, at_mm + request.slab_mm / 2
+    heights = np.linspace(top, bottom, grid.rows).tolist()
+    if Stack(series).straight:
+        crop = (left, front), (right, back)
+        return [PlaneRequest("axial", z, crop_mm=crop) for z in heights]
+    middle = (left + right) / 2, at_mm, (top + bottom) / 2
+    pose = Pose(middle, *DISPLAY["axial"])
+    half = (right - left) / 2, request.slab_mm / 2
+    level = PlaneRequest("oblique", pose=pose, crop_mm=((-half[0], -half[1]), half))
+    return [replace(level, deeper_mm=z - middle[2]) for z in heights]
 
 
 def _reduced(box: _Box, longest: int, longest_px: int) -> _Box:
