@@ -133,7 +133,7 @@ def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show
 def _tell(
     sound: Sound, slides: Mapping[int, OwnSlide], sights: Sights, advance: Advance
 ) -> tuple[tuple[Told, ...], Schedule]:
-    slides, board = glossed_slides(slides, sound.source.board)
+    slides, board = glossed_slides(slides, sound.source.board, sound.source.explained)
     stage = stage_for(board, tuple(slides.values()), sights, sound.style, sound.tallies)
     told = _compose_slides(sound.source, slides, stage, advance)
     return told, schedule_talk(told, board.talk, sights)

@@ -25,15 +25,15 @@ class PlainWords(Part):
         return self
 
     def words_for(self, audience: Audience) -> str:
-        """With what the audience is told; "" where it is not. Everybody who is not of the subject
-        is told something."""
+        """What the audience is told, without a full stop; "" where it is told nothing. Everybody
+        who is not of the subject is told something."""
         own: str = getattr(self, audience)
-        return own or (self.any_words if audience == "general" else "")
+        return own.rstrip(". ") or (self.any_words if audience == "general" else "")
 
     @property
     def any_words(self) -> str:
         """The plainest there are."""
-        return self.general or self.student or self.specialist
+        return (self.general or self.student or self.specialist).rstrip(". ")
 
 
 def _for_most(written: object) -> object:

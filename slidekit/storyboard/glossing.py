@@ -22,20 +22,46 @@ from slidekit.storyboard.words import NAME
 
 Glossary: TypeAlias = Mapping[str, Term]
 
+Explained: TypeAlias = frozenset[str]
+"""Terms in small letters that an audience has had explained, in talks before this one."""
+NOTHING: Explained = frozenset()
+
 _IN_WORDS = re.compile(rf"\{{\{{|\}}\}}|\{{\s*({NAME})(?:\.({NAME}))?\s*\}}")
 _CLICK = re.compile(r"\[[^\[\]]*\]")
 _NO_COMMA = re.compile(r"\s*(?:\[[^\[\]]*\]\s*)*(?:[.,;:!?)…]|$)|[^\S\n]*\n[^\S\n]*\n")
 
 
 def glossed_slides(
-    slides: Mapping[int, OwnSlide], board: Storyboard
+    slides: Mapping[int, OwnSlide], board: Storyboard, explained: Explained = NOTHING
 ) -> tuple[dict[int, OwnSlide], Storyboard]:
     """Slides of one talk, in order, and the board with what they print of it.
 
     Behind the first `{ply.term}` of each term stand the plain words for the talk's audience, if it
-    has any.
+    has any, and if they are not among those that it has heard before.
     """
+    reader = _Reader(board.glossary, board.talk.audience, board.talk.language, explained)
+    return _read(slides, board, reader)
+
+
+def explained_by(slides: Sequence[OwnSlide], board: Storyboard) -> Explained:
+    """The terms that a talk of these slides explains to its audience."""
     reader = _Reader(board.glossary, board.talk.audience, board.talk.language)
+    _read(dict(enumerate(slides)), board, reader)
+    return frozenset(board.glossary[name].term.casefold() for name in reader.glossed)
+
+
+def needed_by(audience: Audience, board: Storyboard, explained: Explained = NOTHING) -> set[str]:
+    """The terms that have plain words for an audience, but for those it has heard before."""
+    return {
+        name
+        for name, term in board.glossary.items()
+        if term.plain.words_for(audience) and term.term.casefold() not in explained
+    }
+
+
+def _read(
+    slides: Mapping[int, OwnSlide], board: Storyboard, reader: "_Reader"
+) -> tuple[dict[int, OwnSlide], Storyboard]:
     findings, account = dict(board.findings), board.account
     glossed: dict[int, OwnSlide] = {}
     for at, slide in slides.items():
@@ -65,7 +91,9 @@ class _Reader:
     glossary: Glossary
     audience: Audience
     language: str
+    explained: Explained = NOTHING
     told: set[str] = field(default_factory=set)
+    glossed: list[str] = field(default_factory=list)
 
     def printed(self, text: str) -> str:
         """A printed text: "ply (one layer of cloth)", "plies (ply: one layer of cloth)"."""
@@ -114,9 +142,10 @@ class _Reader:
         if name is None or term is None or name in self.told:
             return None
         self.told.add(name)
-        plain = term.plain.words_for(self.audience).rstrip(". ")
-        if part == "plain" or not plain:
+        plain = term.plain.words_for(self.audience)
+        if part == "plain" or not plain or term.term.casefold() in self.explained:
             return None
+        self.glossed.append(name)
         return _Gloss(plain, "" if part in ("", "term") else term.term)
 
 

@@ -1,6 +1,6 @@
 """A storyboard file to its frozen model, with the author's own line numbers in every complaint."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -32,7 +32,9 @@ def read_storyboard(path: Path, language: str | None = None) -> Source:
     """
     reading = _Reading(language)
     source = reading.read(path, ())
-    return with_references(source, reading.neighbours(source))
+    neighbours = reading.neighbours(source)
+    source = with_references(source, neighbours)
+    return source if neighbours is None else replace(source, explained=neighbours.explained)
 
 
 def read_programme(path: Path) -> tuple[Programme, dict[str, Source]]:

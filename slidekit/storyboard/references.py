@@ -5,8 +5,10 @@ Time has one direction: a fault, where a reference points the other way or nowhe
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 from slidekit.errors import Fault, StoryboardError
+from slidekit.storyboard.glossing import NOTHING, Explained, explained_by
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import Reference, parse_words, references
@@ -24,6 +26,12 @@ class Neighbours:
     @property
     def names(self) -> list[str]:
         return list(self.talks)
+
+    @property
+    def explained(self) -> Explained:
+        """The terms that the talks before this one explain."""
+        before = (self.talks[name] for name in takewhile(self.own.__ne__, self.talks))
+        return NOTHING.union(*(explained_by(one.slides, one.board) for one in before))
 
 
 def with_references(source: Source, neighbours: Neighbours | None) -> Source:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from slidekit.storyboard.glossing import NOTHING, Explained
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.slides import BorrowedSlide, OwnSlide
@@ -22,6 +23,9 @@ class Source:
     """Texts that are not in the language of the talk."""
     lenders: "tuple[Source, ...]" = ()
     """The storyboards named in `borrow`."""
+
+    explained: Explained = NOTHING
+    """What earlier talks of the same programme explain."""
 
     @property
     def slides(self) -> tuple[OwnSlide, ...]:

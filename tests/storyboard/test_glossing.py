@@ -2,7 +2,13 @@ import pytest
 
 from slidekit.errors import StoryboardError
 from slidekit.storyboard.glossary import Term
-from slidekit.storyboard.glossing import first_uses, glossed_panel, glossed_slides, terms_in
+from slidekit.storyboard.glossing import (
+    first_uses,
+    glossed_panel,
+    glossed_slides,
+    needed_by,
+    terms_in,
+)
 from slidekit.storyboard.read import read_storyboard
 from tests.storyboard.boards import BOARD, complaints, read, spoiled, without_folder, write
 from tests.storyboard.test_names import found
@@ -204,6 +210,37 @@ def test_one_name_for_two_terms_is_told(tmp_path):
         read_storyboard(write(tmp_path, BORROWER.replace("slides:", own)))
     (told,) = without_folder(raised.value, tmp_path)
     assert "glossary.ply: is not the same in full.yaml:" in told
+
+
+PROGRAMME = """\
+programme:
+  title: Urns
+  begins: "14:00"
+  items:
+    - {talk: first, storyboard: first.yaml}
+    - {talk: second, storyboard: second.yaml}
+"""
+
+
+def in_programme(folder, first_words: str):
+    """The second of two talks; the first one says the words."""
+    write(folder, PROGRAMME, "evening.yaml")
+    named = ("  language: en-GB", "  language: en-GB\n  programme: evening.yaml")
+    write(folder, board((SAY, first_words), named), "first.yaml")
+    second = board((SAY, "A {ply.term} and a {voxel.term}."), named)
+    return read_storyboard(write(folder, second, "second.yaml"))
+
+
+def test_a_term_that_an_earlier_talk_explains_is_explained_once(tmp_path):
+    source = in_programme(tmp_path, "A {ply.term}.")
+    slides, _ = glossed_slides(dict(enumerate(source.slides)), source.board, source.explained)
+    assert slides[3].say.startswith("A {ply.term} and a {voxel.term}, that is a box of the scan.")
+    assert needed_by("general", source.board, source.explained) == {"voxel"}
+
+
+def test_a_term_that_an_earlier_talk_only_uses_is_explained_here(tmp_path):
+    source = in_programme(tmp_path, "Two plies.")
+    assert source.explained == frozenset()
 
 
 def test_the_board_of_these_tests_is_the_common_one():

@@ -5,7 +5,13 @@ import re
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.storyboard.glossary import Audience, Term
-from slidekit.storyboard.glossing import glossed_panel, known_text, pattern_of, texts_on
+from slidekit.storyboard.glossing import (
+    glossed_panel,
+    known_text,
+    needed_by,
+    pattern_of,
+    texts_on,
+)
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath
@@ -27,19 +33,20 @@ def find_unexplained_terms(heard: Heard) -> Findings:
     Source: common practice of plain language; a talk has no page to turn back to.
     """
     board = heard.source.board
-    waiting = _terms_for(board.talk.audience, board)
+    waiting = needed_by(board.talk.audience, board, heard.source.explained)
     for path, told in heard.slides:
         if isinstance(told.slide, CreditsSlide):
             continue
         texts = (text for text in told.page.texts if text.role not in _SMALL_PRINT)
         page, words = "\n".join(text.plain for text in texts), told.speech.text
-        for name, plain in tuple(waiting.items()):
+        for name in sorted(waiting):
             term = board.glossary[name]
+            plain = term.plain.words_for(board.talk.audience)
             on_page = pattern_of(term).search(page)
             found = on_page or pattern_of(term).search(words)
             if found is None:
                 continue
-            del waiting[name]
+            waiting.remove(name)
             near = words[found.end() : found.end() + len(plain) + _NEAR]
             if plain not in (f"{page}\n{words}" if on_page else near):
                 where = path if on_page else (*path, "say")
@@ -47,12 +54,6 @@ def find_unexplained_terms(heard: Heard) -> Findings:
                 yield Complaint(where, text, name, _before(heard, path, term, on_page))
     for name, panel in board.panels.items():
         yield from _unexplained_on_panel(("panels", name), panel, board)
-
-
-def _terms_for(audience: Audience, board: Storyboard) -> dict[str, str]:
-    """Terms that the audience needs explained, with the plain words."""
-    plain = {name: term.plain.words_for(audience) for name, term in board.glossary.items()}
-    return {name: words.rstrip(". ") for name, words in plain.items() if words}
 
 
 def _unexplained(name: str, term: Term, found: str, audience: Audience) -> str:
@@ -75,8 +76,9 @@ def _before(heard: Heard, path: FieldPath, term: Term, on_page: re.Match[str] | 
 
 def _unexplained_on_panel(path: FieldPath, panel: Panel, board: Storyboard) -> Findings:
     text = known_text(texts_on(*glossed_panel(panel, board)), board.glossary)
-    for name, plain in _terms_for(panel.audience, board).items():
+    for name in sorted(needed_by(panel.audience, board)):
         term = board.glossary[name]
+        plain = term.plain.words_for(panel.audience)
         found = pattern_of(term).search(text)
         if found is not None and plain not in text:
             yield Complaint(path, _unexplained(name, term, found[0], panel.audience), name)
