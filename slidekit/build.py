@@ -44,6 +44,7 @@ from slidekit.storyboard.slides import (
 from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.writers.account_record import account_record
+from slidekit.writers.credits_record import credits_record
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import write_png, write_svg
 from slidekit.writers.findings_record import findings_record
@@ -88,8 +89,9 @@ class Show:
         """The slides with their notes."""
         turns = self.schedule.turns
         return tuple(
-            replace(one.page, notes=notes_of(turn))
+            page
             for one, turn in zip(self.told, turns, strict=True)
+            for page in (replace(one.page, notes=notes_of(turn)), *one.more)
         )
 
 
@@ -222,9 +224,11 @@ def _compose_slides(
 ) -> tuple[Told, ...]:
     told: list[Told] = []
     faults: list[Fault] = []
-    for number, (i, slide) in enumerate(slides.items(), start=1):
+    number = 1
+    for i, slide in slides.items():
         try:
             told.append(compose_slide(slide, number, stage))
+            number += 1 + len(told[-1].more)
         except FitError as error:
             faults.append(source.places.fault(("slides", i), error.wrong, error.instead))
         advance(slide.id)
@@ -246,6 +250,7 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     evidence = Evidence(board, show.sights, show.sound.tallies)
     facts_of_talk |= findings_record(findings, evidence)
     facts_of_talk |= account_record(board, [one.slide for one in show.told])
+    facts_of_talk |= credits_record(board, show.sound.tallies.citations, series)
     write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
 

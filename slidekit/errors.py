@@ -3,6 +3,8 @@
 SlidekitError
 ├── StoryboardError   the author can mend it in the YAML: all faults of the file at once
 ├── DateError         a text is no date; the reader of storyboards makes a fault of it
+├── RightsError       a text names no statement of rights, and means to; likewise
+├── CitationError     a work is not described so that it can be cited; likewise
 ├── ScanError         the scan files cannot show what was asked
 ├── StyleError        a style file cannot be used
 ├── FitError          a text does not fit its place
@@ -57,6 +59,14 @@ class _AdvisedError(SlidekitError):
 
 class DateError(_AdvisedError, ValueError):
     """A text is no date. A ValueError, so that a model's validator may raise it."""
+
+
+class RightsError(_AdvisedError, ValueError):
+    """A text means to be a known statement of rights or licence, and there is none of that name."""
+
+
+class CitationError(_AdvisedError, ValueError):
+    """A work is not described so that it can be cited."""
 
 
 class ScanError(_AdvisedError):

@@ -93,7 +93,7 @@ def _docx(show: Show, out: Path) -> tuple[Path, ...]:
 
 def _thumbnails(show: Show) -> Thumbnail:
     """Small pictures of the slides, each drawn once."""
-    pages = [one.page for one in show.told]
+    pages = show.pages
 
     @cache
     def thumbnail(number: int, clicks: int) -> NDArray[np.uint8]:

@@ -6,10 +6,11 @@ from pathlib import Path
 
 from slidekit.cache import trim_cache
 from slidekit.errors import Fault, FitError, StoryboardError
+from slidekit.scene.credits_slide import references_in
 from slidekit.scene.fineness import fineness_of, refined, with_pictures
 from slidekit.scene.model import Page
 from slidekit.scene.opening import Library, open_library
-from slidekit.scene.panel import compose_panel
+from slidekit.scene.panel import Beside, compose_panel
 from slidekit.scene.panel_extras import supplements_of
 from slidekit.scene.pictures import Sights
 from slidekit.scene.sights import make_sights
@@ -20,6 +21,7 @@ from slidekit.storyboard.glossing import glossed_panel
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.printed import placeholders_in, with_numbers
 from slidekit.writers.account_record import account_record
+from slidekit.writers.credits_record import credits_record
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png
 from slidekit.writers.number_record import numbers_record
 from slidekit.writers.record import evidence_record, write_record
@@ -76,8 +78,11 @@ def _compose_panels(
             glossed, board = glossed_panel(panel, source.board)
             resolver = Resolver(board, sights, cast, sound.tallies)
             printed = with_numbers(glossed, resolver)
-            extra = supplements_of(printed, resolver)
-            page = compose_panel(name, printed, sights, sound.style, source.board.talk, extra)
+            beside = Beside(
+                supplements_of(printed, resolver),
+                references_in(panel, source.board, sound.tallies.citations),
+            )
+            page = compose_panel(name, printed, sights, sound.style, source.board.talk, beside)
             sights = refined(sights, fineness_of([page], sights, panel.png_dpi))
             page = with_pictures(page, sights)
             laid_out[name] = _LaidOutPanel(page, sights, library)
@@ -103,6 +108,7 @@ def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tu
     write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
     write_png(one.page, png, dpi)
     evidence = evidence_record(sound.inputs, one.sights, one.library.series)
-    account = account_record(sound.source.board, ())
-    write_record({**evidence, **numbers_record(sound.tallies), **account}, record)
+    evidence |= account_record(sound.source.board, ())
+    evidence |= credits_record(sound.source.board, sound.tallies.citations, one.library.series)
+    write_record({**evidence, **numbers_record(sound.tallies)}, record)
     return pdf, png, record

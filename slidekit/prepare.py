@@ -216,8 +216,11 @@ def start_storyboard(path: Path, out: Path) -> None:
 
 
 def copy_demo(out: Path) -> tuple[Path, ...]:
-    """Copy the demo's storyboards and tables into the folder `out`; WriteError if one is there."""
-    sources = sorted([*demo_folder().glob("*.yaml"), *demo_folder().glob("*.csv")])
+    """Copy the demo's storyboards, with their tables and sources, into the folder `out`; WriteError
+    if one is there."""
+    sources = sorted(
+        file for kind in ("yaml", "csv", "bib") for file in demo_folder().glob(f"*.{kind}")
+    )
     copies = {source: out / source.name for source in sources}
     for copy in copies.values():
         if copy.exists():

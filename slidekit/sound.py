@@ -32,10 +32,11 @@ class Sound:
         """The files that decide the outputs, besides the scans."""
         board = self.source.board
         tables = [Path(table.file) for table in board.tables.values()]
-        candidates = [Path(one.file) for one in board.materials.values() if one.file]
+        others = [Path(one.file) for one in board.sources.values() if one.file]
+        others += [Path(one.file) for one in board.materials.values() if one.file]
         if board.materials:
-            candidates.append(candidates_file())
-        return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *candidates]))
+            others.append(candidates_file())
+        return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *others]))
 
 
 def read_sound(storyboard: Path, style_name: str | None, language: str | None = None) -> Sound:

@@ -50,6 +50,7 @@ FORMATS = {
     "nibabel": ("scans/nifti.py",),
     "yaml": ("storyboard/yaml_text.py", "scene/style*.py"),
     "fontTools": ("scene/fonts.py",),
+    "bibtexparser": ("evidence/bibtex.py",),
 }
 """Third-party format: the modules that may know it."""
 

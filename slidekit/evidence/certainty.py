@@ -171,6 +171,11 @@ def of_quoted(*, possible: bool) -> Strength:
     return Strength("probable", "it was counted by somebody else")
 
 
+def of_source() -> Strength:
+    """What somebody else has written: taken on trust."""
+    return Strength("probable", "it is somebody else’s word")
+
+
 def of_dates(*dates: Date) -> Strength:
     """A span or moment is as sure as the least sure of its dates.
 

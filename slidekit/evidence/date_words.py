@@ -69,7 +69,8 @@ class Manner(NamedTuple):
         return TABLES.get(self.language.partition("-")[0].lower(), TABLES["en"])
 
 
-def _english_ordinal(number: int) -> str:
+def english_ordinal(number: int) -> str:
+    """ "1st", "2nd", "11th"."""
     if number % 100 in {11, 12, 13}:
         return f"{number}th"
     return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th') }"
@@ -109,10 +110,10 @@ _ENGLISH = DateWords(
         36: "last quarter of {}", 37: "first third of {}", 38: "second third of {}",
         39: "last third of {}", 40: "first half of {}", 41: "second half of {}",
     },
-    century=lambda number: f"{_english_ordinal(number)} century",
-    century_of=lambda number: f"the {_english_ordinal(number)} century",
-    millennium=lambda number: f"{_english_ordinal(number)} millennium",
-    millennium_of=lambda number: f"the {_english_ordinal(number)} millennium",
+    century=lambda number: f"{english_ordinal(number)} century",
+    century_of=lambda number: f"the {english_ordinal(number)} century",
+    millennium=lambda number: f"{english_ordinal(number)} millennium",
+    millennium_of=lambda number: f"the {english_ordinal(number)} millennium",
     decade="{}s",
     shares={
         2: ("first half of {of}", "second half of {of}"),

@@ -1,16 +1,17 @@
 """One storyboard slide to one page."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import TypeAlias, assert_never
 
 from slidekit.errors import FitError
 from slidekit.scene.account.compare import compose_compare
 from slidekit.scene.account.entries import Spot, entries_of
 from slidekit.scene.account.stage_row import compose_stage_row
+from slidekit.scene.credits_slide import compose_credits, credits_of
 from slidekit.scene.dated import calendar_of, count_periods
 from slidekit.scene.exhibits import exhibits_of
-from slidekit.scene.findings_slide import compose_findings
+from slidekit.scene.findings_slide import Grounds, compose_findings
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
 from slidekit.scene.glossary import compose_glossary, glossary_entries
 from slidekit.scene.materials import compose_materials
@@ -21,7 +22,6 @@ from slidekit.scene.series import compose_series
 from slidekit.scene.speech import Resolver, Speech, compose_speech
 from slidekit.scene.style import Style
 from slidekit.scene.text_slides import (
-    compose_credits,
     compose_notice,
     compose_points,
     compose_quote,
@@ -63,15 +63,13 @@ LAYOUTS: dict[str, Layout] = {
     "findings": "title_only",
     "compare": "title_only",
     "glossary": "title_only",
-    "credits": "text",
+    "credits": "title_only",
     "notice": "text",
 }
 """Slide kind: the deck layout whose placeholders it fills."""
 
 
-WordSlide: TypeAlias = (
-    TextSlide | QuoteSlide | NoticeSlide | FindingsSlide | GlossarySlide | CreditsSlide
-)
+WordSlide: TypeAlias = TextSlide | QuoteSlide | NoticeSlide | FindingsSlide | GlossarySlide
 """Kinds that are made of words alone."""
 
 
@@ -82,6 +80,8 @@ class Told:
     slide: OwnSlide
     page: Page
     speech: Speech
+    more: tuple[Page, ...] = ()
+    """Pages on which it goes on; nothing is said there that was not said before."""
 
 
 @dataclass(frozen=True)
@@ -105,6 +105,9 @@ class Stage:
         return {name: Spot(*at, letters.get(name, "")) for name, at in self.shown_on.items()}
 
 
+_OnePage: TypeAlias = (
+    WordSlide | TitleSlide | ScanSlide | TimelineSlide | SeriesSlide | MaterialsSlide | CompareSlide
+)
 _NO_NUMBERS = Tallies()
 
 
@@ -119,13 +122,22 @@ def stage_for(
     shown_on: dict[str, tuple[int, str]] = {}
     letters: dict[str, str] = {}
     defined = definitions(board)
-    for number, slide in enumerate(slides, start=1):
+    number = 1
+    for slide in slides:
         for name in shown_by(slide, defined):
             shown_on.setdefault(name, (number, slide.id))
         if isinstance(slide, ScanSlide):
             letters = {**letters_for(slide.views), **letters}
+        number += _page_count(slide, board, style, tallies)
     met_on = first_uses(slides, board)
     return Stage(board, sights, style, shown_on, tallies, letters, met_on)
+
+
+def _page_count(slide: OwnSlide, board: Storyboard, style: Style, tallies: Tallies) -> int:
+    if not isinstance(slide, CreditsSlide):
+        return 1
+    lists = credits_of(slide, board, tallies.citations)
+    return len(compose_credits(slide.title, lists, style))
 
 
 def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
@@ -141,12 +153,27 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
         _credit(slide, stage),
         board.talk.language,
     )
+    if isinstance(printed, CreditsSlide):
+        page, *more = _pages_of_credits(printed, heading, number, stage)
+        return Told(slide, page, speech, tuple(more))
     items = _items(printed, heading.title, (speech, resolver), stage)
     page = compose_page(heading, LAYOUTS[slide.kind], tuple(items), number, style)
     return Told(slide, page, speech)
 
 
-def _items(slide: OwnSlide, title: str, words: tuple[Speech, Resolver], stage: Stage) -> list[Item]:
+def _pages_of_credits(
+    slide: CreditsSlide, heading: Heading, number: int, stage: Stage
+) -> Iterator[Page]:
+    """The first page has the slide's id and section; the others follow it."""
+    lists = credits_of(slide, stage.board, stage.tallies.citations)
+    for i, (title, items) in enumerate(compose_credits(heading.title, lists, stage.style)):
+        here = replace(heading, title=title)
+        if i:
+            here = replace(here, id=f"{heading.id}.{i + 1}", section="")  # no id has a full stop
+        yield compose_page(here, LAYOUTS[slide.kind], tuple(items), number + i, stage.style)
+
+
+def _items(slide: _OnePage, title: str, words: tuple[Speech, Resolver], stage: Stage) -> list[Item]:
     """`slide` with its printed words filled in."""
     board, style = stage.board, stage.style
     speech, resolver = words
@@ -181,13 +208,11 @@ def _of_words(slide: WordSlide, head: Text, resolver: Resolver, stage: Stage) ->
             return compose_notice(head, slide, style, human_remains=remains)
         case FindingsSlide(findings=names):
             findings = {name: with_numbers(board.findings[name], resolver) for name in names}
-            pages = {name: _pages_behind(name, stage) for name in names}
-            return compose_findings(head, findings, pages, style)
+            grounds = {name: _grounds(name, slide.id, stage) for name in names}
+            return compose_findings(head, findings, grounds, style)
         case GlossarySlide(terms=names):
             entries = glossary_entries(names, board, stage.met_on)
             return compose_glossary(content_below(head), entries, style)
-        case CreditsSlide():
-            return compose_credits(head, slide, board, style)
         case _:
             assert_never(slide)
 
@@ -216,10 +241,14 @@ def _compare(
     return compose_compare(told, entries, content_below(head), stage.style)
 
 
-def _pages_behind(finding: str, stage: Stage) -> list[tuple[int, str]]:
-    """The slides of this deck that first show what a finding rests on, in order."""
-    grounds = grounds_of(finding, stage.board.findings)
-    return sorted({stage.shown_on[name] for name in grounds if name in stage.shown_on})
+def _grounds(finding: str, slide: str, stage: Stage) -> Grounds:
+    """What a finding rests on: the slides of this deck that first show it, in order, and what this
+    slide alone names, the sources."""
+    names = tuple(grounds_of(finding, stage.board.findings))
+    pages = sorted({stage.shown_on[name] for name in names if name in stage.shown_on})
+    citations = stage.tallies.citations
+    cited = (citations.say(name, "cite") for name in names if name in citations)
+    return Grounds([page for page in pages if page[1] != slide], "; ".join(dict.fromkeys(cited)))
 
 
 def _chart(

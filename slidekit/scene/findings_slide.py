@@ -35,12 +35,18 @@ STEP_MM = (6.4, 2.2)  # one step of the ladder: width, height
 STEP_GAP_MM = 1.0
 
 
+@dataclass(frozen=True)
+class Grounds:
+    """What a finding rests on: the slides that show it, and what is cited for it."""
+
+    pages: Pages
+    cited: str = ""
+
+
 def compose_findings(
-    title: Text, findings: Mapping[str, Finding], pages: Mapping[str, Pages], style: Style
+    title: Text, findings: Mapping[str, Finding], grounds: Mapping[str, Grounds], style: Style
 ) -> list[Item]:
     """One row for each finding, all at one type size.
-
-    `pages`: for each finding the slides that show what it rests on.
 
     Raises
     ------
@@ -49,7 +55,7 @@ def compose_findings(
     """
     room = content_below(title)
     tried = [
-        [_row(one, pages[name], size_pt, room.width_mm, style) for name, one in findings.items()]
+        [_row(one, grounds[name], size_pt, room.width_mm, style) for name, one in findings.items()]
         for size_pt in sizes_of(style.sizes["body"])
     ]
     fitting = [rows for rows in tried if _fit(rows, room)]
@@ -90,9 +96,11 @@ def _stacked(rows: Sequence["_Row"], room: Box, style: Style) -> Iterator[Item]:
         top += row.height_mm + gap
 
 
-def _row(finding: Finding, pages: Pages, size_pt: float, width_mm: float, style: Style) -> "_Row":
+def _row(
+    finding: Finding, grounds: Grounds, size_pt: float, width_mm: float, style: Style
+) -> "_Row":
     small_pt = max(size_pt - SMALLER_PT, style.sizes["caption"].least_pt)
-    return _Row(finding, _slide_links(pages, style), (size_pt, small_pt), width_mm, style)
+    return _Row(finding, grounds, (size_pt, small_pt), width_mm, style)
 
 
 @dataclass(frozen=True)
@@ -100,10 +108,18 @@ class _Row:
     """One finding at one pair of type sizes: of its statement, and of all the rest."""
 
     finding: Finding
-    slides: Paragraph
+    grounds: Grounds
     sizes_pt: tuple[float, float]
     width_mm: float
     style: Style
+
+    @property
+    def slides(self) -> Paragraph:
+        return _slide_links(self.grounds.pages, self.style)
+
+    @property
+    def _below(self) -> tuple[Paragraph, ...]:
+        return _below(self.finding, self.grounds.cited)
 
     @property
     def _statement(self) -> tuple[Paragraph, ...]:
@@ -119,13 +135,13 @@ class _Row:
 
     @property
     def _below_mm(self) -> float:
-        return text_height_mm(_below(self.finding), self._text_mm, self.sizes_pt[1])
+        return text_height_mm(self._below, self._text_mm, self.sizes_pt[1])
 
     @property
     def has_gap(self) -> bool:
         """Whether some program draws the statement with fewer lines than there is room for."""
         fewest_mm = drawn_height_mm(self._statement, KERNED * self._text_mm, self.sizes_pt[0])
-        return bool(_below(self.finding)) and fewest_mm < self._statement_mm
+        return bool(self._below) and fewest_mm < self._statement_mm
 
     @property
     def height_mm(self) -> float:
@@ -142,7 +158,7 @@ class _Row:
         """Whether no word has to be broken."""
         size_pt, small_pt = self.sizes_pt
         return words_whole(self._statement, self._text_mm, size_pt) and words_whole(
-            _below(self.finding), self._text_mm, small_pt
+            self._below, self._text_mm, small_pt
         )
 
     @property
@@ -163,7 +179,7 @@ class _Row:
             *self._certainty(left_mm, top_mm),
             Text(place, self._statement, size_pt, colors.ink, "body"),
         ]
-        below = _below(self.finding)
+        below = self._below
         if below:
             under = place._replace(top_mm=place.bottom_mm, height_mm=self._below_mm)
             items.append(Text(under, below, small_pt, colors.quiet, "caption"))
@@ -207,14 +223,16 @@ def _ladder(certainty: Certainty, at_mm: tuple[float, float], style: Style) -> I
         yield Rect(box, fill=style.colors.accent) if filled else Rect(box, stroke=stroke)
 
 
-def _below(finding: Finding) -> tuple[Paragraph, ...]:
-    """What speaks against it, what else may be, and why it is held all the same."""
+def _below(finding: Finding, cited: str) -> tuple[Paragraph, ...]:
+    """What speaks against it, what else may be, why it is held all the same, and after whom."""
     lines: list[Paragraph] = []
     if finding.against:
         lines.append(_labelled("Against", finding.against))
     lines += _alternatives(finding)
     if finding.although:
         lines.append(_labelled("All the same", finding.although))
+    if cited:
+        lines.append(_labelled("After", cited))
     return tuple(lines)
 
 

@@ -60,6 +60,8 @@ class Evidence:
             yield Link(f"the stage `{name}`", carried.of_stage(stage.here, shown))
         elif other := board.findings.get(name):
             yield Link(f"the finding `{name}`", carried.of_finding(other.certainty))
+        elif name in board.sources:
+            yield Link(f"the source `{name}`", carried.of_source())
         elif name in self.tallies:
             yield self._number(name)
         elif name in board.materials:

@@ -92,12 +92,25 @@ class _Layout:
 
 
 @dataclass(frozen=True)
+class Beside:
+    """What stands on a panel besides its own words and pictures."""
+
+    supplements: tuple[Supplement, ...] = ()
+    """With its text."""
+    references: tuple[str, ...] = ()
+    """What it cites, in full, in its small print."""
+
+
+_NOTHING = Beside()
+
+
+@dataclass(frozen=True)
 class _Shown:
     """What is drawn on a panel besides its words."""
 
     sights: Sights
     notes: Mapping[str, str]  # of pictures that print soft
-    supplements: tuple[Supplement, ...]
+    beside: Beside
     style: Style
 
 
@@ -107,11 +120,9 @@ def compose_panel(
     sights: Sights,
     style: Style,
     talk: Talk,
-    supplements: tuple[Supplement, ...] = (),
+    beside: Beside = _NOTHING,
 ) -> Page:
     """The panel as a page of its own size; under pictures that print soft it says so.
-
-    `supplements` stand with its text.
 
     Raises
     ------
@@ -122,7 +133,7 @@ def compose_panel(
     """
     notes: dict[str, str] = {}
     for _ in range(NOTE_ROUNDS):
-        page = _compose(name, panel, _Shown(sights, notes, supplements, style), talk)
+        page = _compose(name, panel, _Shown(sights, notes, beside, style), talk)
         needed = softness_notes(fineness_of([page], sights, CLEAR_PPI))
         if needed == notes:
             break
@@ -165,9 +176,9 @@ def _job(panel: Panel, shown: _Shown) -> _Job:
     return _Job(
         headline=paragraphs_of(panel.headline, bold=True),
         lead=body[:lead_size],
-        words=Words(body[lead_size:], shown.supplements),
+        words=Words(body[lead_size:], shown.beside.supplements),
         exhibits=exhibits,
-        foot=foot_blocks(exhibit.sight for exhibit in exhibits),
+        foot=foot_blocks([exhibit.sight for exhibit in exhibits], shown.beside.references),
         cast=cast_of(panel.views),
         content=Box(0, 0, width_mm, height_mm).inset(margin_mm, margin_mm),
         page_mm2=width_mm * height_mm,

@@ -8,7 +8,7 @@ from slidekit.scene.frame import CAUTION, NO_NAME
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Text
 from slidekit.scene.pictures import Sight
 from slidekit.scene.style import Style
-from slidekit.scene.text import drawn_height_mm, paragraphs_of, words_whole
+from slidekit.scene.text import drawn_height_mm, paragraphs_of, sentences, words_whole
 from slidekit.scene.text_slides import ETHICS
 from slidekit.scene.type_units import em_mm, line_mm
 
@@ -25,19 +25,14 @@ PANEL_CAUTION = (
 Block: TypeAlias = tuple[Paragraph, ...]
 
 
-def foot_blocks(sights: Iterable[Sight]) -> tuple[Block, ...]:
-    """Credit and rights of each scan once, for human remains the code of ethics, the cautions."""
+def foot_blocks(sights: Iterable[Sight], references: Sequence[str] = ()) -> tuple[Block, ...]:
+    """Credit and rights of each scan once, what is cited, for human remains the code of ethics,
+    the cautions."""
     shown = list(sights)
-    owners = dict.fromkeys(_sentences(sight.credit, sight.rights) for sight in shown)
+    owners = dict.fromkeys(sentences(sight.credit, sight.rights) for sight in shown)
     ethics = [ETHICS] if any(sight.human_remains for sight in shown) else []
-    texts = ["\n".join(owners), *ethics, PANEL_CAUTION]
+    texts = ["\n".join(owners), "\n".join(references), *ethics, PANEL_CAUTION]
     return tuple(paragraphs_of(text) for text in texts if text)
-
-
-def _sentences(*parts: str) -> str:
-    return " ".join(
-        part if part.endswith((".", "!", "?")) else f"{part}." for part in parts if part
-    )
 
 
 def foot_height_mm(blocks: Sequence[Block], width_mm: float, size_pt: float) -> float:

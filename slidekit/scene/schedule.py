@@ -157,12 +157,14 @@ def schedule_talk(told: Sequence[Told], talk: Talk, sights: Sights) -> Schedule:
     stays at least until its moving pictures have been seen once."""
     turns: list[Turn] = []
     start_s = 0.0
-    for number, one in enumerate(told, start=1):
+    number = 1
+    for one in told:
         passages = _passages(one, sights, start_s, talk.words_per_min)
         seconds = max(sum(p.seconds for p in passages), loop_s(one.slide, sights))
         head = number, one.slide.id, one.page.title, start_s, seconds
         turns.append(Turn(*head, passages, one.slide.keep, moving_sentences(one.slide)))
         start_s += seconds
+        number += 1 + len(one.more)
     times = talk.slot_min * 60, talk.words_per_min, talk.questions_min * 60
     return Schedule(tuple(turns), *times)
 

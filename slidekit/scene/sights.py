@@ -299,7 +299,8 @@ def _sight(
     pairs = zip(wanted, picture.scales, strict=True)
     windows = tuple(window.used(scale) for window, scale in pairs)
     scan = source.board.scans[view.scan]
-    return Sight(name, view, picture, windows, scan.credit, scan.rights, scan.human_remains)
+    owner = scan.credit, scan.statement.short
+    return Sight(name, view, picture, windows, *owner, scan.human_remains)
 
 
 def _fault(source: Source, path: FieldPath, error: ScanError) -> Fault:

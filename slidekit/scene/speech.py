@@ -102,7 +102,7 @@ class Resolver:
         """What may stand in braces in print and in speech."""
         calendar = calendar_of(self.board)
         return (
-            (self.tallies, self.tallies.say),
+            (self.tallies, self._counted),
             (self.stages, self.stages.say),
             (self.sights.regions, self._region),
             (self.sights.volumes, self._volume),
@@ -124,8 +124,11 @@ class Resolver:
         return any(name in known for known, _ in self._printed)
 
     def say(self, name: str, part: str) -> str:
-        """As in speech."""
-        return self(name, part)
+        """As in speech, but for sources: their pages are for readers."""
+        return self.tallies.say(name, part) if name in self.tallies else self(name, part)
+
+    def _counted(self, name: str, part: str) -> str:
+        return self.tallies.say(name, part, aloud=True)
 
     def _region(self, name: str, part: str) -> str:
         region = self.sights.regions[name]

@@ -67,6 +67,13 @@ def paragraphs_of(
     return tuple(Paragraph(tuple(_emphasized(line, bold)), bullet) for line in clean if line)
 
 
+def sentences(*parts: str) -> str:
+    """Parts one after the other, each with its full stop; empty ones are left out."""
+    return " ".join(
+        part if part.endswith((".", "!", "?")) else f"{part}." for part in parts if part
+    )
+
+
 def _emphasized(line: str, bold: bool) -> Iterator[Run]:
     done = 0
     for found in _EMPHASIS.finditer(line):

@@ -1,4 +1,4 @@
-"""Slides made of words: title, points, quotation, notice, credits."""
+"""Slides made of words: title, points, quotation, notice."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -16,8 +16,7 @@ from slidekit.scene.text import (
     text_height_mm,
 )
 from slidekit.scene.type_units import line_mm
-from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
+from slidekit.storyboard.slides import NoticeSlide, QuoteSlide, TextSlide
 from slidekit.storyboard.talk import Talk
 
 READING_WIDTH_MM = 250.0  # about 60 letters of body text: longer lines tire the reader
@@ -132,23 +131,3 @@ def compose_notice(
     text = replace(text, box=text_room._replace(height_mm=height))
     bar = Rect(plate._replace(width_mm=RULE_MM), fill=style.colors.accent)
     return [Rect(plate, fill=style.colors.plate), bar, text]
-
-
-def compose_credits(
-    title: Text, slide: CreditsSlide, board: Storyboard, style: Style
-) -> list[Item]:
-    """Who made the scans and under which rights, thanks and sources, and the cautions."""
-    room = content_below(title)
-    shown = {view.scan: None for view in board.views.values()}
-    lines = [f"{board.scans[name].credit}. {board.scans[name].rights}" for name in shown]
-    cautions = paragraphs_of(CAUTIONS)
-    small = style.sizes["caption"].least_pt
-    cautions_mm = text_height_mm(cautions, room.width_mm, small)
-    upper = room._replace(height_mm=room.height_mm - cautions_mm - GAP_MM)
-    size = style.sizes["caption"]
-    points = spaced(paragraphs_of([*dict.fromkeys(lines), *slide.points]), POINT_GAP_EM * size.pt)
-    look = TextLook(style.colors.ink, "body")
-    body = place_text(upper._replace(width_mm=READING_WIDTH_MM), points, size, look, "the credits")
-    box = Box(room.left_mm, upper.bottom_mm + GAP_MM, room.width_mm, cautions_mm)
-    foot = Text(box, cautions, small, style.colors.quiet, "caption", name="Cautions")
-    return [body, foot]

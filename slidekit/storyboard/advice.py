@@ -10,7 +10,7 @@ from functools import cached_property
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from slidekit.errors import DateError, Fault
+from slidekit.errors import CitationError, DateError, Fault, RightsError
 from slidekit.storyboard.naming import as_name, listed, nearest
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.schema import Shape, alternatives_at, shape_at, shapes_with
@@ -273,7 +273,7 @@ def _spelling(problem: _Problem) -> _Advice:
 
 def _date(problem: _Problem) -> _Advice:
     error = problem.facts.get("error")
-    if isinstance(error, DateError):
+    if isinstance(error, CitationError | DateError | RightsError):
         return error.wrong, error.instead
     return _unforeseen(problem)
 

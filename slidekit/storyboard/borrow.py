@@ -1,6 +1,6 @@
 """Slides of other storyboards, brought with all that they rest on."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
@@ -10,6 +10,7 @@ from slidekit.storyboard.chronology import CASE_NAME, Chronology
 from slidekit.storyboard.date_names import DATED
 from slidekit.storyboard.glossing import terms_in, texts_on
 from slidekit.storyboard.lookup import (
+    ACCOUNT,
     AGREEMENTS,
     COMPARISONS,
     CONTRASTS,
@@ -19,10 +20,12 @@ from slidekit.storyboard.lookup import (
     PERIODS,
     PRINTED,
     QUESTIONS,
+    QUOTED,
     REGIONS,
     SCANS,
     SECTIONS,
     SHOWN,
+    SOURCES,
     SPOKEN,
     STAGES,
     TABLES,
@@ -148,7 +151,7 @@ class _Loan:
         if isinstance(changed, TimelineSlide):
             self._bring_lanes(at, lender)
         theirs = definitions(lender.board)
-        needs = set(_rests_on(changed, theirs, self.defined if wish.say is not None else {}))
+        needs = set(rests_on(changed, theirs, self.defined if wish.say is not None else {}))
         used = terms_in(texts_on(changed, lender.board), lender.board.glossary)
         needs |= {(TERMS, name) for name in used}
         for section in SECTIONS:
@@ -297,7 +300,7 @@ class _Loan:
         return self.own.board.model_copy(update=update)
 
 
-def _rests_on(
+def rests_on(
     slide: OwnSlide,
     theirs: Definitions,
     mine: Definitions,
@@ -312,6 +315,12 @@ def _rests_on(
     named += [name for place in placeholders(said) for name in place.names]
     own = {name for section in SPOKEN for name in mine.get(section, ())}
     waiting += [(section, name) for name in named if name not in own for section in SPOKEN]
+    yield from _with_below(waiting, theirs)
+
+
+def _with_below(needs: Iterable[_Need], theirs: Definitions) -> Iterator[_Need]:
+    """Those that are defined, and what they rest on in turn."""
+    waiting = list(needs)
     seen: set[_Need] = set()
     while waiting:
         need = waiting.pop()
@@ -321,7 +330,24 @@ def _rests_on(
             waiting += _below(section, theirs[section][name])
             if section == STAGES:  # an account is brought whole
                 waiting += [(STAGES, other) for other in theirs[STAGES]]
+                waiting += [(ACCOUNT, other) for other in theirs[ACCOUNT]]
     yield from seen
+
+
+def cited_on_slides(board: Storyboard) -> frozenset[str]:
+    """Names of the sources that the slides of a talk cite, in print, aloud or as evidence."""
+    defined = definitions(board)
+    slides = (slide for slide in board.slides if not isinstance(slide, BorrowedSlide))
+    return _sources_among(need for slide in slides for need in rests_on(slide, defined, {}))
+
+
+def cited_in(part: Part, board: Storyboard) -> frozenset[str]:
+    """Names of the sources that the words of a panel cite."""
+    return _sources_among(_with_below(_printed(part), definitions(board)))
+
+
+def _sources_among(needs: Iterable[_Need]) -> frozenset[str]:
+    return frozenset(name for section, name in needs if section == SOURCES)
 
 
 def _shown(slide: OwnSlide, theirs: Definitions) -> Iterator[_Need]:
@@ -372,8 +398,13 @@ _NAMED: Mapping[Section, tuple[str, Section]] = {
 }
 """Of parts that need what one field names: that field, and the section of its names."""
 
+_PRINTING = (ACCOUNT, STAGES, QUOTED, FINDINGS)
+"""Sections whose words are printed."""
+
 
 def _below(section: Section, part: Any) -> Iterator[_Need]:
+    if section in _PRINTING:
+        yield from _printed(part)
     if section in _NAMED:
         key, under = _NAMED[section]
         names = getattr(part, key)
@@ -382,12 +413,9 @@ def _below(section: Section, part: Any) -> Iterator[_Need]:
         yield from _below_view(part)
     elif section == FINDINGS:
         yield from ((under, name) for name in part.rests_on for under in SHOWN)
-        yield from _printed(part)
     elif section == STAGES:
         yield from ((under, name) for name in part.rests_on for under in SHOWING_STAGES)
-        if part.series is not None:
-            yield COUNTS, part.series
-        yield from _printed(part)
+        yield COUNTS, part.series or ""
     elif section == COUNTS:
         yield (COUNTS, part.of) if part.of else (TABLES, part.table)
 

@@ -20,16 +20,17 @@ TABLES, COUNTS = ("tables",), ("counts",)
 COMPARISONS, AGREEMENTS, QUOTED = ("comparisons",), ("agreements",), ("quoted",)
 NUMBERS: tuple[Section, ...] = (COUNTS, COMPARISONS, AGREEMENTS, QUOTED)
 """What is a number in words and in print."""
-FINDINGS, VOLUMES, TERMS = ("findings",), ("volumes",), ("glossary",)
+FINDINGS, VOLUMES = ("findings",), ("volumes",)
+SOURCES, TERMS = ("sources",), ("glossary",)
 QUESTIONS, CONTRASTS = ("materials",), ("contrasts",)
 READINGS: tuple[Section, ...] = (QUESTIONS, CONTRASTS)
 """What is made of measured values."""
-STAGES = ("account", "stages")
+ACCOUNT, STAGES = ("account",), ("account", "stages")
 SECTIONS: tuple[Section, ...] = (
-    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, TABLES, *NUMBERS, *READINGS, STAGES,
-    FINDINGS, TERMS,
+    SCANS, VIEWS, REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, TABLES, *NUMBERS, *READINGS,
+    SOURCES, STAGES, FINDINGS, TERMS,
 )  # fmt: skip
-SHOWN_IN_PRINT: tuple[Section, ...] = (VOLUMES, *NUMBERS)
+SHOWN_IN_PRINT: tuple[Section, ...] = (VOLUMES, *NUMBERS, SOURCES)
 """What a slide shows by printing it."""
 SHOWN: tuple[Section, ...] = (
     REGIONS,
@@ -45,7 +46,7 @@ SHOWN: tuple[Section, ...] = (
 SPOKEN: tuple[Section, ...] = (*SHOWN, TERMS)
 """What the spoken words may name."""
 PRINTED: tuple[Section, ...] = (
-    REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, *NUMBERS, *READINGS, STAGES, TERMS,
+    REGIONS, VOLUMES, PERIODS, EVENTS, THIS_CASE, *NUMBERS, *READINGS, SOURCES, STAGES, TERMS,
 )  # fmt: skip
 """What printed words may name."""
 
@@ -66,6 +67,7 @@ _NOUNS: Mapping[Section, str] = {
     COMPARISONS: "comparison",
     AGREEMENTS: "agreement",
     QUOTED: "quoted number",
+    SOURCES: "source",
     STAGES: "stage",
     QUESTIONS: "materials question",
     CONTRASTS: "contrast",
@@ -90,6 +92,8 @@ def definitions(board: Storyboard) -> dict[Section, Mapping[str, Part]]:
         COMPARISONS: board.comparisons,
         AGREEMENTS: board.agreements,
         QUOTED: board.quoted,
+        SOURCES: board.sources,
+        ACCOUNT: {"account": board.account} if board.account else {},
         STAGES: Stages(board.account).known,
         QUESTIONS: board.materials,
         CONTRASTS: board.contrasts,

@@ -19,6 +19,7 @@ from slidekit.storyboard.tables import Agreement, Comparison, Count, QuotedNumbe
 from slidekit.storyboard.talk import Talk
 from slidekit.storyboard.views import View
 from slidekit.storyboard.waivers import Waiver
+from slidekit.storyboard.works import CitedWork
 
 
 class Storyboard(Part):
@@ -62,6 +63,9 @@ class Storyboard(Part):
     )
     contrasts: dict[Name, Contrast] = Field(
         default={}, description="Name: the values of two regions held against each other"
+    )
+    sources: dict[Name, CitedWork] = Field(
+        default={}, description="Name: a work that is cited, and the page of it"
     )
     findings: dict[Name, Finding] = Field(
         default={}, description="Name: a conclusion and what it rests on"

@@ -28,6 +28,7 @@ from slidekit.storyboard.reading_names import complaints_about_readings
 from slidekit.storyboard.regions import ArrowRegion, LineRegion, PointRegion, Region, RegionBase
 from slidekit.storyboard.slide_names import faults_of_pages
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.source_fields import complaints_about_source_fields
 from slidekit.storyboard.views import CROPS, View
 from slidekit.storyboard.windows import AutomaticWindow, OneWindow, halves_of
 
@@ -53,6 +54,7 @@ def find_name_faults(
         *complaints_about_account(source.board, defined),
         *complaints_about_readings(defined),
         *complaints_about_glossary(source.board.glossary),
+        *complaints_about_source_fields(source.board),
         *_about_needs(source),
     ]
     for name, view in source.board.views.items():

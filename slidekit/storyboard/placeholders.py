@@ -9,6 +9,7 @@ from slidekit.storyboard.lookup import (
     CONTRASTS,
     FINDINGS,
     QUESTIONS,
+    SOURCES,
     SPOKEN,
     STAGES,
     VOLUMES,
@@ -27,6 +28,7 @@ from slidekit.storyboard.measured import (
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.number_names import complaint_about_part, number_section
 from slidekit.storyboard.words import Placeholder
+from slidekit.storyboard.works import SOURCE_PARTS
 
 _ON_PAGE_ONLY = ("mark", "letter")  # parts that mean nothing where the region is not to be seen
 _REGION_PARTS = ("mark", "letter", "called")
@@ -36,6 +38,7 @@ _PLAIN: Mapping[Section, tuple[str, ...]] = {
     VOLUMES: ("", "called", *VOLUME_PARTS),
     STAGES: ("", *STAGE_PARTS),
     CONTRASTS: ("", "called", *CONTRAST_PARTS),
+    SOURCES: ("", *SOURCE_PARTS),
     FINDINGS: ("certainty",),
 }
 """Kinds of names that have the same parts wherever they stand."""

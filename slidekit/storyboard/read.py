@@ -1,21 +1,26 @@
 """A storyboard file to its frozen model, with the author's own line numbers in every complaint."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TypeVar
 
 from pydantic import ValidationError
 
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.advice import faults_of
 from slidekit.storyboard.borrow import resolve_borrowed
+from slidekit.storyboard.materials import Question
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.programme import Programme, ProgrammeFile
 from slidekit.storyboard.references import Neighbours, with_references
 from slidekit.storyboard.scans import PATHS, Scan
 from slidekit.storyboard.source import Source
+from slidekit.storyboard.source_fields import with_named_sources
 from slidekit.storyboard.translations import choose_language
 from slidekit.storyboard.words import find_flaws
+from slidekit.storyboard.works import CitedWork
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty
 
 __all__ = ["Source", "read_programme", "read_storyboard"]
@@ -133,18 +138,18 @@ def _read_own(path: Path, language: str | None, *, strict: bool) -> Source:
     if faults:
         raise StoryboardError(sorted(faults, key=lambda fault: fault.line))
     folder = path.absolute().parent
+    board = with_named_sources(board)
     scans = {name: _located(scan, folder) for name, scan in board.scans.items()}
     tables = {
         name: table.model_copy(update={"file": _absolute(table.file, folder)})
         for name, table in board.tables.items()
     }
-    questions = {
-        name: question.model_copy(update={"file": _absolute(question.file, folder)})
-        if question.file
-        else question
-        for name, question in board.materials.items()
+    located = {
+        "scans": scans,
+        "tables": tables,
+        "materials": _located_files(board.materials, folder),
+        "sources": _located_files(board.sources, folder),
     }
-    located = {"scans": scans, "tables": tables, "materials": questions}
     board = board.model_copy(update=located)
     return Source(board, path, places, untranslated=chosen.untranslated)
 
@@ -255,6 +260,17 @@ def _located(scan: Scan, folder: Path) -> Scan:
         if (written := getattr(scan, name)) is not None
     }
     return scan.model_copy(update=located)
+
+
+_Filed = TypeVar("_Filed", Question, CitedWork)
+
+
+def _located_files(parts: Mapping[str, _Filed], folder: Path) -> dict[str, _Filed]:
+    """Parts that may name a file, with its absolute path."""
+    return {
+        name: one.model_copy(update={"file": _absolute(one.file, folder)}) if one.file else one
+        for name, one in parts.items()
+    }
 
 
 def _absolute(path: str, folder: Path) -> str:

@@ -2,12 +2,21 @@
 
 from typing import Annotated, Literal, TypeAlias, get_args
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
+from slidekit.evidence.rights import Rights, read_rights
 from slidekit.storyboard.naming import listed
 from slidekit.storyboard.parts import Line, Part, Positive, advised
 
 Uid: TypeAlias = Annotated[str, Field(pattern=r"^[0-9.]{1,64}$")]
+
+
+def _known(rights: str) -> str:
+    read_rights(rights)  # a RightsError is a ValueError with what to write instead
+    return rights
+
+
+RightsText: TypeAlias = Annotated[Line, AfterValidator(_known)]
 
 Origin: TypeAlias = Literal["folder", "archive", "nifti", "picture", "dicomweb", "demo"]
 """Where the images of a scan may come from: exactly one of these fields each."""
@@ -98,8 +107,18 @@ class Scan(Part):
         description="Line printed with every picture of this scan",
         examples=["Scan by the town museum, 2025"],
     )
-    rights: Line = Field(
-        description="Rights or licence statement, or its URI", examples=["CC BY 4.0"]
+    rights: RightsText = Field(
+        description="Who may use it: a licence of Creative Commons or a statement of "
+        "rightsstatements.org by name or URI, or words",
+        examples=["CC BY 4.0", "InC", "http://rightsstatements.org/vocab/InC/1.0/"],
+    )
+    permission: Literal["granted", "asked", "not needed"] | None = Field(
+        default=None, description="Whether whoever owns the pictures has allowed them to be shown"
+    )
+    permission_note: str = Field(
+        default="",
+        description="By whom, when, for what: printed with the credits",
+        examples=["by the town museum, 3 May 2026, for teaching"],
     )
     human_remains: bool = Field(
         default=False, description="The scan shows human remains: a notice slide is required"
@@ -109,6 +128,27 @@ class Scan(Part):
     def origin(self) -> Origin:
         """The one field that says where the images are."""
         return next(name for name in ORIGINS if getattr(self, name) is not None)
+
+    @property
+    def statement(self) -> Rights:
+        """What `rights` means."""
+        return read_rights(self.rights)
+
+    @property
+    def permission_in_words(self) -> str:
+        """ "Permission granted by …"; "" where there is nothing to say."""
+        said = {"granted": "Permission granted", "asked": "Permission has been asked for"}
+        note = self.permission_note
+        if self.permission in said:
+            return f"{said[self.permission]} {note}".strip()
+        return note
+
+    @model_validator(mode="after")
+    def _noted(self) -> "Scan":
+        if self.permission_note and self.permission is None:
+            wrong = "has `permission_note` without `permission`"
+            raise advised(wrong, "Write `permission: granted`, `asked` or `not needed` too")
+        return self
 
     @model_validator(mode="after")
     def _one_origin(self) -> "Scan":

@@ -1,11 +1,15 @@
 """What a slide lets the audience see, and so what a finding may rest on."""
 
+from collections.abc import Iterator
+
+from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.lookup import (
     COUNTS,
     EVENTS,
     FINDINGS,
     PERIODS,
     SHOWN_IN_PRINT,
+    SOURCES,
     STAGES,
     TERMS,
     THIS_CASE,
@@ -27,10 +31,19 @@ from slidekit.storyboard.slides import (
 
 def shown_by(slide: OwnSlide, defined: Definitions) -> tuple[str, ...]:
     """Names of what a slide draws (regions, contrasts, counts, a question, the whole timeline,
-    stages, findings) and of what is shown where it is printed, each once."""
+    stages, findings), of the sources of its findings, and of what is shown where it is printed,
+    each once."""
     known = {name for section in SHOWN_IN_PRINT for name in defined[section]}
     printed = (name for name in placeholders_in(slide) if name in known)
-    return tuple(dict.fromkeys([*drawn_on(slide, defined), *printed]))
+    return tuple(dict.fromkeys([*drawn_on(slide, defined), *_cited_on(slide, defined), *printed]))
+
+
+def _cited_on(slide: OwnSlide, defined: Definitions) -> Iterator[str]:
+    """The sources that findings rest on, which their slide prints."""
+    for name in slide.findings if isinstance(slide, FindingsSlide) else ():
+        finding = defined[FINDINGS].get(name)
+        rests_on = finding.rests_on if isinstance(finding, Finding) else ()
+        yield from (one for one in rests_on if one in defined[SOURCES])
 
 
 def named_on(

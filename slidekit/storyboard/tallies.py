@@ -1,4 +1,5 @@
-"""The numbers of a storyboard, counted once: every place that says or shows one asks here."""
+"""The numbers of a storyboard, counted once, and its sources: every place that says or shows one
+asks here."""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -19,6 +20,7 @@ from slidekit.evidence.proportions import (
 )
 from slidekit.evidence.quoted import Quoted
 from slidekit.evidence.tables import Case, Column, Dictionary, read_table
+from slidekit.storyboard.citations import Citations, read_citations
 from slidekit.storyboard.number_names import table_of
 from slidekit.storyboard.quoted import find_quoted_faults
 from slidekit.storyboard.source import Source
@@ -133,6 +135,7 @@ class Quote:
     """A number from elsewhere, as it is printed there."""
 
     written: QuotedNumber
+    source: str = ""  # in words
 
     def say(self, part: str) -> str:
         """One part of it in words or figures."""
@@ -147,7 +150,7 @@ class Quote:
             "words": "" if written.mean else share_in_words(number.value / 100),
             "count": " or ".join(spoken),
             "n": str(written.n or ""),
-            "source": written.source,
+            "source": self.source or written.source,
         }[part]
 
 
@@ -160,12 +163,22 @@ class Tallies:
     comparisons: Mapping[str, Compared] = field(default_factory=dict)
     agreements: Mapping[str, Agreed] = field(default_factory=dict)
     quoted: Mapping[str, Quote] = field(default_factory=dict)
+    citations: Citations = field(default_factory=Citations)
 
     def __contains__(self, name: object) -> bool:
+        if name in self.citations:
+            return True
         return isinstance(name, str) and self._sayer(name) is not None
 
-    def say(self, name: str, part: str) -> str:
-        """The words of `{name}` or `{name.part}`; KeyError for what is no number."""
+    def say(self, name: str, part: str, *, aloud: bool = False) -> str:
+        """The words of `{name}` or `{name.part}`: what is cited differs in print and `aloud`.
+
+        KeyError for what is no number and no source.
+        """
+        if name in self.citations:
+            return self.citations.say(name, part, aloud=aloud)
+        if aloud and part == "source":
+            return self.citations.filled(self.quoted[name].written.source, aloud=True)
         sayer = self._sayer(name)
         if sayer is None:
             raise KeyError(name)
@@ -179,7 +192,7 @@ class Tallies:
 
 
 def count_up(source: Source) -> Tallies:
-    """Read the tables and count.
+    """Read the tables and count; read the bibliographies.
 
     Raises
     ------
@@ -187,6 +200,11 @@ def count_up(source: Source) -> Tallies:
         With all faults of all tables, or else of the counts made in them.
     """
     faults: list[Fault] = list(find_quoted_faults(source))
+    citations = Citations()
+    try:
+        citations = read_citations(source)
+    except StoryboardError as error:
+        faults += error.faults
     tables: dict[str, tuple[Case, ...]] = {}
     for name, table in source.board.tables.items():
         try:
@@ -206,8 +224,11 @@ def count_up(source: Source) -> Tallies:
         agreed = dict(counting.agreed()) if not faults else {}
     if faults:
         raise StoryboardError(faults)
-    quotes = {name: Quote(quoted) for name, quoted in source.board.quoted.items()}
-    return Tallies(tables, counting.done, compared, agreed, quotes)
+    quotes = {
+        name: Quote(quoted, citations.filled(quoted.source))
+        for name, quoted in source.board.quoted.items()
+    }
+    return Tallies(tables, counting.done, compared, agreed, quotes, citations)
 
 
 def _dictionary_of(table: Table) -> Dictionary:

@@ -5,8 +5,8 @@ from typing import Any
 from slidekit.evidence.proportions import Interval
 from slidekit.evidence.quoted import Quoted
 from slidekit.storyboard.quoted import fitting_n, what_is_wrong
-from slidekit.storyboard.tables import Condition, QuotedNumber
-from slidekit.storyboard.tallies import Agreed, Compared, Tallies, Tally
+from slidekit.storyboard.tables import Condition
+from slidekit.storyboard.tallies import Agreed, Compared, Quote, Tallies, Tally
 
 MOST_FITTING = 100
 """Cases up to which a record lists of how many a quoted percentage can be."""
@@ -22,7 +22,7 @@ def numbers_record(tallies: Tallies) -> Json:
         "counts": {name: _count(tally) for name, tally in tallies.counts.items()},
         "comparisons": {name: _compared(one) for name, one in tallies.comparisons.items()},
         "agreements": {name: _agreed(one) for name, one in tallies.agreements.items()},
-        "quoted": {name: _quoted(one.written) for name, one in tallies.quoted.items()},
+        "quoted": {name: _quoted(one) for name, one in tallies.quoted.items()},
     }
 
 
@@ -73,8 +73,9 @@ def _agreed(agreed: Agreed) -> Json:
     }
 
 
-def _quoted(quoted: QuotedNumber) -> Json:
-    record: Json = {"source": quoted.source, "n": quoted.n, "although": quoted.although}
+def _quoted(quote: Quote) -> Json:
+    quoted = quote.written
+    record: Json = {"source": quote.say("source"), "n": quoted.n, "although": quoted.although}
     if quoted.mean is not None:
         record["mean"] = quoted.mean
     elif quoted.percent is not None:

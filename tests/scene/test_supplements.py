@@ -7,7 +7,7 @@ import pytest
 from slidekit.errors import FitError
 from slidekit.scene.account.listing import Listing
 from slidekit.scene.model import Group, Text
-from slidekit.scene.panel import MARGIN_SHARE, compose_panel
+from slidekit.scene.panel import MARGIN_SHARE, Beside, compose_panel
 from slidekit.scene.series.rows import row_of
 from slidekit.scene.series.shares import Shares
 from slidekit.scene.series.track import DOT_MM
@@ -38,7 +38,7 @@ def shares(tmp_path) -> Shares:
 
 def compose(supplements, size_mm=A2, views=1, style=DARK, body=(LEAD, *BODY)):
     panel = Panel(size_mm=size_mm, headline="Inside the urn", body=body, views=VIEWS[:views])
-    return compose_panel("urn", panel, sights(), style, TALK, tuple(supplements))
+    return compose_panel("urn", panel, sights(), style, TALK, Beside(tuple(supplements)))
 
 
 def texts(page) -> list[Text]:

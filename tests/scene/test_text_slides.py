@@ -5,17 +5,13 @@ from slidekit.scene.frame import PAGE_MM, compose_title
 from slidekit.scene.model import Group, Item, Picture, Rect, Text
 from slidekit.scene.text import text_height_mm
 from slidekit.scene.text_slides import (
-    CAUTIONS,
-    compose_credits,
     compose_notice,
     compose_points,
     compose_quote,
     compose_title_slide,
 )
-from slidekit.storyboard.model import Scan, Storyboard
-from slidekit.storyboard.slides import CreditsSlide, NoticeSlide, QuoteSlide, TextSlide
+from slidekit.storyboard.slides import NoticeSlide, QuoteSlide, TextSlide
 from slidekit.storyboard.talk import Talk
-from slidekit.storyboard.views import View
 from tests.scene.builders import DARK, axial_sight
 
 TALK = Talk(title="What the urn holds", subtitle="Read before opening", slot_min=15)
@@ -95,16 +91,3 @@ def test_a_notice_of_something_else_does_not():
     assert texts(items)[0].plain == "Loud."
     plate = next(i for i in items if isinstance(i, Rect))
     assert plate.box.bottom_mm > texts(items)[0].box.bottom_mm
-
-
-def test_credits_name_every_scan_that_is_shown_and_the_cautions():
-    scan = Scan(demo="x", credit="CT by nobody", rights="CC0 1.0")
-    unused = Scan(demo="y", credit="Never shown", rights="CC0 1.0")
-    view = View(scan="ct", plane="axial", at_mm=1, window="bone")
-    slide = CreditsSlide(id="c", kind="credits", title="Credits", points=("Thanks",))
-    board = Storyboard(
-        talk=TALK, scans={"ct": scan, "other": unused}, views={"v": view}, slides=(slide,)
-    )
-    body, cautions = texts(compose_credits(TITLE, slide, board, DARK))
-    assert body.plain == "CT by nobody. CC0 1.0\nThanks"
-    assert cautions.plain == "\n".join(CAUTIONS)

@@ -331,7 +331,7 @@ FAULTS = [
         "  urn: ct",
         "6: scans.urn: is `ct` where fields with values are expected. Write its fields on the"
         " lines below, indented: folder, archive, picture, nifti, volume, unit, dicomweb,"
-        " demo, series, mm_per_px, credit, rights and 1 more.",
+        " demo, series, mm_per_px, credit, rights and 3 more.",
     ),
     (
         "{view: side, regions: [wall]}",

@@ -7,6 +7,7 @@ from slidekit.checks.rules import (
     marks,
     materials,
     numbers,
+    owing,
     reasoning,
     seeing,
     sides,
@@ -28,6 +29,7 @@ RULES = (
     *seeing.RULES,
     *care.RULES,
     *languages.RULES,
+    *owing.RULES,
 )
 """In the order of the README's table."""
 

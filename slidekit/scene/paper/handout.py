@@ -43,14 +43,15 @@ def compose_handout(
         If the words of a slide do not fit beside it.
     """
     places = _places(per_sheet)
-    pairs = list(zip(told, pages, strict=True))
+    turns = (turn for one in told for turn in (one, *[None] * len(one.more)))
+    pairs = list(zip(turns, pages, strict=True))
     for first in range(0, len(pairs), per_sheet):
-        row = pairs[first : first + per_sheet]
-        yield tuple(
-            item
-            for (one, page), place in zip(row, places, strict=False)
-            for item in (*small_page(page, place.slide), *_beside(one, place.beside, beside))
-        )
+        items: list[Item] = []
+        for (one, page), place in zip(pairs[first : first + per_sheet], places, strict=False):
+            items += small_page(page, place.slide)
+            if one is not None:  # a page on which it goes on has no words of its own
+                items += _beside(one, place.beside, beside)
+        yield tuple(items)
 
 
 def closing_sheet() -> tuple[Item, ...]:
