@@ -1,4 +1,4 @@
-"""Marks, sides and numbers of things as English words name them."""
+"""Marks and numbers of things as English words name them."""
 
 import re
 from collections.abc import Iterator
@@ -18,7 +18,8 @@ _GREYS = "white|black|gr[ae]y"  # a scan itself has white lines and grey boxes
 _DRAWN = "ellipse|oval|rectangle|polygon|arrow"
 _LOOK = r"(?:,?\s+(?:dashed|dotted|solid|broken|thin|thick))?"
 _PAIR = re.compile(
-    rf"\b(?:({_HUES}){_LOOK}\s+({'|'.join(SHAPE_WORDS)})|({_GREYS}){_LOOK}\s+({_DRAWN}))\b", re.I
+    rf"\b(?:({_HUES}){_LOOK}\s+({'|'.join(SHAPE_WORDS)})|({_GREYS}){_LOOK}\s+({_DRAWN}))\b(?!\s+of\b)",
+    re.I,
 )
 _ALONE = re.compile(r"\bthe\s+(ellipse|oval|rectangle|arrow)\b(?!\s+(?:of|in)\b|-|head)", re.I)
 _SAME_HUE = {"violet": "purple", "cyan": "turquoise", "grey": "gray"}
@@ -79,52 +80,20 @@ def singular(noun: str) -> str:
     return noun[:-1] if noun.endswith("s") and not noun.endswith("ss") else noun
 
 
-_COUNTED = re.compile(rf"\b({NUMBER})(?=((?:\s+[^\W\d_]+){{1,3}}))", re.I)
+_POINTED_AT = (
+    r"(?:\b(?:the|these|those|all|are|here|you see|we see|you count|we count)\s+)(?:the\s+)?"
+)
+_COUNT = rf"({NUMBER})(?=((?:\s+[^\W\d_]+){{1,3}}))"
+_COUNTED = re.compile(rf"{_POINTED_AT}{_COUNT}", re.I)
+_PRINTED = re.compile(rf"(?:^|{_POINTED_AT}){_COUNT}", re.I)
 
 
-def counted_things(typed: str) -> Iterator[tuple[int, tuple[str, ...]]]:
-    """Numbers of two and more with the words that follow: "four dark bands" gives both words."""
-    for found in _COUNTED.finditer(typed):
+def counted_things(typed: str, *, printed: bool = False) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """Numbers of two and more of what is pointed at, with the words that follow: "these four dark
+    bands" gives both words. "Two bands are thick" may well leave out others; where it is printed,
+    as a title or caption, it does not."""
+    for found in (_PRINTED if printed else _COUNTED).finditer(typed):
         number = number_of(found[1])
         words = _ENDS_NOUN.split(found[2])[0].split()
         if number >= 2 and number.denominator == 1:
             yield int(number), tuple(words)
-
-
-_BODY = (
-    "body|patient|skull|head|face|chest|thorax|pelvis|abdomen|jaw|man|woman|child|person|mummy"
-    "|skeleton"
-)
-_SIDE = re.compile(r"\b(left|right)\b", re.I)
-_PICTURE_SIDE = re.compile(
-    r"\b(left|right)(?:-hand)?\s+(?:side|half|edge|part)\s+of\s+the\s+(?:picture|image|view|cut)\b"
-    r"|\b(?:at|on)\s+the\s+(left|right)\s+of\s+the\s+(?:picture|image|view|cut)\b",
-    re.I,
-)
-_OWN_SIDE = re.compile(
-    rf"\b(left|right)(?:-hand)?\s+(?:side|half)\s+of\s+the\s+(?:{_BODY})\b"
-    rf"|\b(?:{_BODY})['’]s\s+(?:own\s+)?(left|right)\b"
-    r"|\b(?:his|her)\s+(?:own\s+)?(left|right)\b",
-    re.I,
-)
-_WHICH_PICTURE = re.compile(r"\bon\s+the\s+(left|right)\b(?!\s+(?:of|side|half|edge|hand))", re.I)
-
-
-@dataclass(frozen=True)
-class Sides:
-    """What a sentence says of left and right; "" where it does not, or says both."""
-
-    of_picture: str = ""
-    of_body: str = ""
-    which_picture: str = ""
-
-
-def sides_in(typed: str) -> Sides:
-    """Sides are told where one only is named; "the left femur" says nothing of where it lies."""
-    if len({side.lower() for side in _SIDE.findall(typed)}) != 1:
-        return Sides()
-    named = [
-        next((group.lower() for group in found.groups() if group), "") if found else ""
-        for found in (p.search(typed) for p in (_PICTURE_SIDE, _OWN_SIDE, _WHICH_PICTURE))
-    ]
-    return Sides(*named)

@@ -57,7 +57,8 @@ def find_mistold(page: OwnSlide | Panel, tallies: Tallies) -> Iterator[Mistold]:
             (_ONE_IN, shares.tells_in),
         ):
             for found in pattern.finditer(text):
-                if not is_told(*map(number_of, found.groups())):
+                is_about_others = _is_of_others(text[found.end() :], tallies)
+                if not is_about_others and not is_told(*map(number_of, found.groups())):
                     yield Mistold(path, shares.complaint(found[0]))
 
 
@@ -67,12 +68,27 @@ def find_copied(page: OwnSlide | Panel, tallies: Tallies) -> Iterator[Copied]:
     for path, text in _typed(page) if shares.counts else ():
         for found in _OF.finditer(text):
             k, n = map(number_of, found.groups())
+            if _is_of_others(text[found.end() :], tallies):
+                continue
             for name in (name for name, one in shares.counts.items() if one.k == k and one.n == n):
                 yield Copied(path, found[0], name, f"{{{name}}}")
         for found in _PERCENT.finditer(text):
             typed = number_of(found[1])
+            if _is_of_others(text[found.end() :], tallies):
+                continue
             for name in (name for name, one in shares.counts.items() if _percent(one) == typed):
                 yield Copied(path, found[0], name, f"{{{name}.percent}}")
+
+
+_PLURAL = re.compile(r"\s+(?:of\s+(?:the\s+|all\s+|our\s+|these\s+)*)?([^\W\d_]{2,}s)\b")
+_NO_NOUNS = {"has", "is", "was", "does", "this", "its", "cases"}
+
+
+def _is_of_others(after: str, tallies: Tallies) -> bool:
+    """Whether "three of nine" goes on with what is in no table: "days"."""
+    found = _PLURAL.match(after)
+    cases = {tally.table.cases for tally in tallies.counts.values()}
+    return found is not None and found[1].lower() not in _NO_NOUNS | cases
 
 
 def _percent(proportion: Proportion) -> Fraction:

@@ -35,7 +35,7 @@ def find_burned_in(heard: Heard) -> Findings:
 
 
 _IDENTIFIER = re.compile(
-    r"\b(?:MRN|DOB|date of birth|born on|patient(?:'s)? (?:id|number|no\.?)|hospital number"
+    r"\b(?:MRN|DOB|date of birth|patient(?:'s)? (?:id|number|no\.?)|hospital number"
     r"|accession number|NHS number|insurance number)\b[\s:#.]*(?:\w{0,3}[\s-]?)?\d[\w./-]+",
     re.I,
 )
@@ -59,7 +59,7 @@ def find_identifiers(heard: Heard) -> Findings:
                 yield Complaint(path, wrong, before=sentence.before)
 
 
-_PERSON = "man|woman|child|person|infant|girl|boy|adult|human"
+_PERSON = "man|woman|child|person|infant|girl|boy|human"
 _REMAINS = re.compile(
     rf"\bhuman (?:remains|bones?|skulls?|skeletons?|tissue|teeth)\b"
     rf"|\b(?:skeleton|skull|mummy|body|bones|remains|cremation) of an? (?:\w+ )?(?:{_PERSON})\b"

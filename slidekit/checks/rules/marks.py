@@ -145,7 +145,7 @@ def _numbers_told(
     fields = [(("say",), told.slide.say), *printed_on(told.slide)]
     for below, text in fields:
         for sentence in sentences(text):
-            for number, words in counted_things(sentence.typed):
+            for number, words in counted_things(sentence.typed, printed=below != ("say",)):
                 if noun := next((singular(word) for word in words if singular(word) in nouns), ""):
                     yield (*path, *below), number, noun, sentence
 

@@ -5,9 +5,11 @@ from collections.abc import Iterator
 from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.checks.sums import impossible_percentages, wrong_totals
-from slidekit.checks.typed import find_typed
+from slidekit.checks.typed import Typed
+from slidekit.checks.typed_dates import find_typed_dates
+from slidekit.checks.typed_measures import find_typed_measures as measures_in
 from slidekit.checks.typed_numbers import find_copied, find_mistold
-from slidekit.checks.written import all_words, sentences
+from slidekit.checks.written import all_words, fields_of, sentences
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import OwnSlide, SeriesSlide
@@ -71,10 +73,18 @@ def find_typed_measures(heard: Heard) -> Findings:
 
     Source: common practice.
     """
-    for one in find_typed(heard):
+    for one in _typed(heard):
         if not one.agrees:
             text = f"“{one.words}” is typed, and {one.placeholder} is {one.known}"
             yield Complaint(one.field, text, one.name, one.before)
+
+
+def _typed(heard: Heard) -> Iterator[Typed]:
+    for path, told in heard.slides:
+        for field, text in fields_of(heard, path, told.slide):
+            for sentence in sentences(text):
+                yield from measures_in(field, sentence, heard, told)
+                yield from find_typed_dates(field, sentence, heard)
 
 
 def find_copied_numbers(heard: Heard) -> Findings:
@@ -90,7 +100,7 @@ def find_copied_numbers(heard: Heard) -> Findings:
         for copy in find_copied(page, heard.tallies):
             text = f"“{copy.words}” is typed: write {copy.placeholder}"
             yield Complaint((*path, *copy.field), text, copy.name)
-    for one in find_typed(heard):
+    for one in _typed(heard):
         if one.agrees:
             text = f"“{one.words}” is typed: write {one.placeholder}"
             yield Complaint(one.field, text, one.name, one.before)

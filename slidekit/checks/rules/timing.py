@@ -5,13 +5,22 @@ from itertools import pairwise
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.scene.schedule import Turn, clock
-from slidekit.storyboard.slides import CreditsSlide, GlossarySlide
+from slidekit.storyboard.slides import (
+    CreditsSlide,
+    GlossarySlide,
+    NoticeSlide,
+    QuoteSlide,
+    TextSlide,
+    TitleSlide,
+)
 
 LONGEST_STILL_S = 120.0
 """A slide that does not change for longer loses the audience (common practice)."""
 
 FASTEST_WORDS_PER_MIN = 160.0
 SHORTEST_END_S = 5.0
+FOR_REFERENCE = (CreditsSlide, GlossarySlide)
+OF_WORDS = (TitleSlide, TextSlide, QuoteSlide, NoticeSlide)
 
 
 def find_overrun(heard: Heard) -> Findings:
@@ -58,7 +67,7 @@ def find_silent(heard: Heard) -> Findings:
     Source: common practice.
     """
     for path, told in heard.slides:
-        if not told.speech.paragraphs and not isinstance(told.slide, CreditsSlide | GlossarySlide):
+        if not told.speech.paragraphs and not isinstance(told.slide, FOR_REFERENCE):
             yield Complaint(path, f"slide `{told.slide.id}` has no words")
 
 
@@ -86,9 +95,10 @@ def _longest_still_s(turn: Turn) -> float:
 
 
 def find_short_end(heard: Heard) -> Findings:
-    """A last slide, the credits apart, that has less than five seconds.
+    """A last slide with findings, pictures or a chart that has less than five seconds.
 
-    Why: it is what the audience takes home, and it is gone before it is read.
+    Why: it is what the audience takes home, and it is gone before it is read. Credits, and a last
+    slide of words alone, stay while questions are asked.
 
     Instead: say its conclusions on it, or end with the slide before.
 
@@ -97,10 +107,12 @@ def find_short_end(heard: Heard) -> Findings:
     spoken = [
         (path, told, turn)
         for (path, told), turn in zip(heard.slides, heard.schedule.turns, strict=True)
-        if not isinstance(told.slide, CreditsSlide)
+        if not isinstance(told.slide, FOR_REFERENCE)
     ]
     path, told, turn = spoken[-1] if spoken else ((), None, None)
-    if told is not None and turn is not None and 0 < turn.seconds < SHORTEST_END_S:
+    if told is None or turn is None or isinstance(told.slide, OF_WORDS):
+        return
+    if 0 < turn.seconds < SHORTEST_END_S:
         text = f"the last slide, `{told.slide.id}`, has {turn.seconds:.0f} seconds"
         yield Complaint((*path, "say"), text)
 
