@@ -133,6 +133,8 @@ def build(
         typer.echo(f"left out: {gone}")
     for file in files:
         typer.echo(f"  {file}")
+    if verify:
+        typer.echo(_renewed(show.sights.renewed))
 
 
 @app.command()
@@ -190,9 +192,11 @@ def panels(
     from slidekit.panels import build_panels
 
     with _complaining(), _progress("Panels") as progress:
-        files = build_panels(storyboard, out, style, progress, verify=verify, language=language)
-    for file in files:
+        hung = build_panels(storyboard, out, style, progress, verify=verify, language=language)
+    for file in hung.files:
         typer.echo(file)
+    if verify:
+        typer.echo(_renewed(hung.renewed))
 
 
 @app.command()
@@ -390,6 +394,12 @@ def main() -> None:
     gc.set_threshold(200_000)
     atexit.register(gc.freeze)
     app()
+
+
+def _renewed(views: tuple[str, ...]) -> str:
+    if not views:
+        return "verified: every kept picture is of the files that are there"
+    return f"renewed, since their files are others than when they were kept: {', '.join(views)}"
 
 
 @contextmanager

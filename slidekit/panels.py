@@ -27,6 +27,14 @@ from slidekit.writers.number_record import numbers_record
 from slidekit.writers.record import evidence_record, write_record
 
 
+@dataclass(frozen=True)
+class Hung:
+    """What was written, and the views whose kept pictures `verify` found outdated."""
+
+    files: tuple[Path, ...]
+    renewed: tuple[str, ...]
+
+
 def build_panels(
     storyboard: Path,
     out: Path,
@@ -35,7 +43,7 @@ def build_panels(
     *,
     verify: bool = False,
     language: str | None = None,
-) -> tuple[Path, ...]:
+) -> Hung:
     """Write each exhibit panel of a storyboard as PDF, PNG and record into the folder `out`."""
     sound = read_sound(storyboard, style_name, language)
     panels = sound.source.board.panels
@@ -49,7 +57,8 @@ def build_panels(
         files += _write_panel(one, out / name, sound, panels[name].png_dpi)
         advance(name)
     trim_cache()
-    return tuple(files)
+    renewed = [name for one in laid_out.values() for name in one.sights.renewed]
+    return Hung(tuple(files), tuple(dict.fromkeys(renewed)))
 
 
 @dataclass(frozen=True)

@@ -163,7 +163,7 @@ def test_an_output_folder_that_is_a_file_is_refused(tmp_path):
 
 
 def test_a_panel_becomes_a_pdf_of_its_size_and_a_png(tmp_path):
-    files = build_panels(write_talk(tmp_path), tmp_path / "out", None, no_progress)
+    files = build_panels(write_talk(tmp_path), tmp_path / "out", None, no_progress).files
     assert [file.name for file in files] == ["coil.pdf", "coil.png", "coil.json"]
     page = PdfReader(files[0]).pages[0]
     # A2 in points, ISO 216: 420 by 594 mm
@@ -228,7 +228,7 @@ def blind(folder: Path) -> None:
 
 def outputs(storyboard: Path, out: Path, **options) -> dict[str, bytes]:
     _, talk = build_talk(storyboard, out, Options(**options), no_progress)
-    panels = build_panels(storyboard, out, None, no_progress, **options)
+    panels = build_panels(storyboard, out, None, no_progress, **options).files
     return {file.name: file.read_bytes() for file in (*talk, *panels)}
 
 
@@ -307,7 +307,7 @@ def test_nothing_about_a_patient_reaches_any_byte_of_any_output(tmp_path, monkey
     (tmp_path / "block").rename(tmp_path / "CanaryFolder")
     storyboard.write_text(TALK.replace("folder: block", "folder: CanaryFolder"), "utf-8")
     _, files = build_talk(storyboard, tmp_path / "out", PLAIN, no_progress)
-    panels = build_panels(storyboard, tmp_path / "panels", None, no_progress)
+    panels = build_panels(storyboard, tmp_path / "panels", None, no_progress).files
     kept = [path for path in (tmp_path / "cache").rglob("*") if path.is_file()]
     assert kept
     for name, data in every_byte([*files, *panels, *kept]):

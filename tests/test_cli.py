@@ -1,4 +1,5 @@
 import json
+import os
 import re
 import shutil
 from pathlib import Path
@@ -210,6 +211,20 @@ def test_panels_prints_its_files(tmp_path):
     assert result.exit_code == 0, result.stderr
     assert [Path(line).name for line in result.stdout.splitlines()][:2] == ["coil.pdf", "coil.png"]
     shutil.rmtree(tmp_path / "out")
+
+
+def test_verifying_names_the_views_whose_pictures_were_renewed(tmp_path):
+    talk = write_talk(tmp_path)
+    run("build", talk, "--out", tmp_path / "out")
+    sound = run("build", talk, "--out", tmp_path / "out", "--verify")
+    assert sound.stdout.splitlines()[-1].startswith("verified: every kept picture is of the files")
+    slice_ = min(path for path in (tmp_path / "block").rglob("*") if path.is_file())
+    status, data = slice_.stat(), bytearray(slice_.read_bytes())
+    data[-40:] = bytes(40)
+    slice_.write_bytes(data)
+    os.utime(slice_, ns=(status.st_atime_ns, status.st_mtime_ns))
+    renewed = run("build", talk, "--out", tmp_path / "out", "--verify")
+    assert renewed.stdout.splitlines()[-1].endswith("than when they were kept: front")
 
 
 def test_the_cache_says_where_it_is_and_is_cleared(tmp_path, monkeypatch):

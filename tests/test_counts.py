@@ -24,7 +24,7 @@ class Outputs:
     def __init__(self, folder, table: str) -> None:
         storyboard = write_counting_talk(folder, table=table)
         _, files = build_talk(storyboard, folder / "out", Options(), no_progress)
-        panels = build_panels(storyboard, folder / "panels", None, no_progress)
+        panels = build_panels(storyboard, folder / "panels", None, no_progress).files
         by_name = {file.name: file for file in files}
         self.deck = by_name["deck.pptx"]
         self.script = by_name["script.md"].read_text(encoding="utf-8")

@@ -112,7 +112,7 @@ def test_two_runs_give_the_same_bytes(built, tmp_path):
 
 
 def test_a_panel_plots_a_contrast_and_prints_what_remains(tmp_path):
-    files = build_panels(write_materials_talk(tmp_path), tmp_path / "out", None, no_progress)
+    files = build_panels(write_materials_talk(tmp_path), tmp_path / "out", None, no_progress).files
     record = json.loads(files[-1].read_text(encoding="utf-8"))
     assert record["materials"]["seal_is"]["region"] == "left"
     assert record["contrasts"]["both"]["unit"] == "HU"

@@ -123,7 +123,7 @@ def test_a_second_run_measures_the_same(tmp_path):
 
 
 def test_panels_print_measured_values(tmp_path):
-    files = build_panels(write_talk(tmp_path, MEASURED), tmp_path / "out", None, no_progress)
+    files = build_panels(write_talk(tmp_path, MEASURED), tmp_path / "out", None, no_progress).files
     record = json.loads(next(f for f in files if f.suffix == ".json").read_text(encoding="utf-8"))
     assert record["regions"]["wire"]["measured"]["mean"] == 1400
 

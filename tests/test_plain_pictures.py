@@ -113,7 +113,7 @@ def built(tmp_path_factory):
     folder = tmp_path_factory.mktemp("talk")
     storyboard = write_talk(folder)
     show, files = build_talk(storyboard, folder / "out", Options(), no_progress)
-    files += build_panels(storyboard, folder / "out", None, no_progress)
+    files += build_panels(storyboard, folder / "out", None, no_progress).files
     files += look_at_views(storyboard, None, folder / "look", no_progress).files
     return show, {file.name: file for file in files}
 

@@ -45,6 +45,14 @@ class PictureRequest:
     seam_share: float = 0.5
 
 
+@dataclass(frozen=True)
+class Begun:
+    """A picture that was found, or is being made."""
+
+    picture: Future[ScanPicture]
+    renewed: bool = False  # one was kept, of files that are not those that are there
+
+
 def begin_pictures(
     series: Series,
     requests: Sequence[PictureRequest],
@@ -52,7 +60,7 @@ def begin_pictures(
     *,
     verify: bool = False,
     at_hand: Mapping[PlaneRequest, PlaneImage] = MappingProxyType({}),
-) -> tuple[Future[ScanPicture], ...]:
+) -> tuple[Begun, ...]:
     """Find pictures that were made before, and begin to make the others, in one pass.
 
     Parameters
@@ -70,7 +78,7 @@ def begin_pictures(
 
     Returns
     -------
-    tuple of Future of ScanPicture
+    tuple of Begun
         In the order of the requests. Their pixels must not be changed.
 
     Raises
@@ -95,7 +103,10 @@ def begin_pictures(
         i: pool.submit(_make_and_keep, image, requests[i], keys[i], hashes)
         for i, image in zip(missing, images, strict=True)
     }
-    return tuple(made.get(i) or _done(one) for i, one in enumerate(found))
+    return tuple(
+        Begun(made[i], renewed=one is not None) if i in made else Begun(_done(one))
+        for i, one in enumerate(found)
+    )
 
 
 def _planes(

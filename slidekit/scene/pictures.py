@@ -107,6 +107,7 @@ class Sights:
     volumes: Mapping[str, PlacedVolume] = field(default_factory=dict)
     fineness: Mapping[str, Fineness] = field(default_factory=dict)  # by view, once laid out
     enlarged: Mapping[str, Enlarged] = field(default_factory=dict)  # likewise, as shown
+    renewed: tuple[str, ...] = ()  # views of which a picture was kept that files speak against
     movies: Mapping[str, Movie] = field(default_factory=dict)  # by name, see `moving_name`
     questions: Mapping[str, Answer] = field(default_factory=dict)
     contrasts: Mapping[str, PlacedContrast] = field(default_factory=dict)

@@ -1,14 +1,14 @@
 """From a storyboard's scans, views and regions to pictures and figures, faults in one go."""
 
 from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from types import MappingProxyType
 from typing import TypeAlias, TypeVar
 
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.kept_measures import Values
-from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
+from slidekit.scans.kept_pictures import Begun, PictureRequest, begin_pictures
 from slidekit.scans.model import Outline, PlaneImage, PlaneRequest, ScanPicture, Series
 from slidekit.scans.viewing import planned_view
 from slidekit.scene.answering import answer_questions, place_contrasts
@@ -66,7 +66,7 @@ def make_sights(
     windows = _for_each(source, views, windows_of)
     sizes = {name: _size_px(wanted, series) for name, series in library.series.items()}
     with ThreadPoolExecutor(WORKERS) as pool:
-        begun: dict[str, Future[ScanPicture]] = {}
+        begun: dict[str, Begun] = {}
         values: dict[str, Values] = {}
         for scan, of_scan in _by_scan(views).items():
             measured, at_hand = _measured_on(source, library, of_scan, wanted)
@@ -78,7 +78,7 @@ def make_sights(
             begun |= _begin_pictures(source, library, scan, (requests, pool), at_hand)
 
         def finished(name: str) -> ScanPicture:
-            picture = begun[name].result()
+            picture = begun[name].picture.result()
             advance(name)
             return picture
 
@@ -87,7 +87,8 @@ def make_sights(
             name: _sight(source, name, (view, pictures[name]), windows[name])
             for name, view in views.items()
         }
-        sights |= _part_sights(source, library, (parts, sights), (sizes, pool))
+        part_sights, begun_parts = _part_sights(source, library, (parts, sights), (sizes, pool))
+        sights |= part_sights
     regions = place_regions(source, library, wanted, (sights, style, values))
     volumes = measure_volumes(source, library.series, wanted.volumes, verify=library.verify)
     shown = wanted.shown if wanted.moving else {}
@@ -97,6 +98,7 @@ def make_sights(
         regions,
         volumes,
         movies=movies,
+        renewed=tuple(name for name, one in (begun | begun_parts).items() if one.renewed),
         questions=answer_questions(source, library.series, regions, wanted.questions),
         contrasts=place_contrasts(source, regions, wanted.contrasts()),
     )
@@ -157,10 +159,10 @@ def _part_sights(
     library: Library,
     found: tuple[Mapping[str, _Part], Mapping[str, Sight]],
     how: tuple[Mapping[str, tuple[int, int]], ThreadPoolExecutor],
-) -> dict[str, Sight]:
+) -> tuple[dict[str, Sight], dict[str, Begun]]:
     """The parts in the greys of the pictures they are parts of."""
     (parts, sights), (sizes, pool) = found, how
-    pictures: dict[str, Future[ScanPicture]] = {}
+    begun: dict[str, Begun] = {}
     windows: dict[str, tuple[UsedWindow, ...]] = {}
     for scan, of_scan in _by_scan({name: view for name, (_, view) in parts.items()}).items():
         requests = {}
@@ -172,17 +174,18 @@ def _part_sights(
             scales = whole.picture.scales[halves]
             size = sizes[scan][max(len(scales) - 1, 0)]
             requests[name] = PictureRequest(request, scales, size, seam_share)
-        pictures |= _begin_pictures(source, library, scan, (requests, pool))
-    return {
+        begun |= _begin_pictures(source, library, scan, (requests, pool))
+    made = {
         name: replace(
             sights[whole],
             name=name,
             view=view,
-            picture=pictures[name].result(),
+            picture=begun[name].picture.result(),
             windows=windows[name],
         )
         for name, (whole, view) in parts.items()
     }
+    return made, begun
 
 
 def _framed_views(source: Source, library: Library, wanted: Wanted) -> dict[str, View]:
@@ -231,18 +234,18 @@ def _begin_pictures(
     scan: str,
     what: tuple[Mapping[str, PictureRequest], ThreadPoolExecutor],
     at_hand: Mapping[PlaneRequest, PlaneImage] = MappingProxyType({}),
-) -> dict[str, Future[ScanPicture]]:
+) -> dict[str, Begun]:
     """The requested pictures of one scan, made while the next scan is read. `at_hand`: planes of it
     that were read before."""
     requests, pool = what
     series = library.series[scan]
     try:
-        futures = begin_pictures(
+        begun = begin_pictures(
             series, list(requests.values()), pool, verify=library.verify, at_hand=at_hand
         )
     except ScanError as error:
         raise StoryboardError([_fault(source, ("scans", scan), error)]) from error
-    return dict(zip(requests, futures, strict=True))
+    return dict(zip(requests, begun, strict=True))
 
 
 def _picture_request(

@@ -38,8 +38,8 @@ def ours(folder: str, out: str) -> None:
     series = choose_series(index_folder(Path(folder)), None)
     request = PictureRequest(PlaneRequest("sagittal", 0.0), (GreyWindow(40, 400),), 1000)
     with ThreadPoolExecutor(2) as pool:
-        (picture,) = begin_pictures(series, [request], pool)
-        Image.fromarray(picture.result().pixels).save(out)
+        (begun,) = begin_pictures(series, [request], pool)
+        Image.fromarray(begun.picture.result().pixels).save(out)
 
 
 def main(runs: int) -> None:

@@ -47,7 +47,8 @@ def slices_read(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 
 def pictures(series: Series, *requests: PictureRequest, verify: bool = False) -> list[ScanPicture]:
     with ThreadPoolExecutor(2) as pool:
-        return [one.result() for one in begin_pictures(series, requests, pool, verify=verify)]
+        begun = begin_pictures(series, requests, pool, verify=verify)
+        return [one.picture.result() for one in begun]
 
 
 def assert_same(one: ScanPicture, other: ScanPicture) -> None:
@@ -151,6 +152,15 @@ def test_verifying_makes_only_those_again_whose_files_differ(series, slices_read
     slices_read.clear()
     pictures(series, AXIAL, other, verify=True)
     assert slices_read == [2]
+
+
+def test_it_is_told_which_kept_pictures_were_renewed(series):
+    other = replace(AXIAL, plane=PlaneRequest("axial", 4.0))
+    pictures(series, AXIAL, other)
+    overwrite_unnoticed(series.slices[2].path)
+    with ThreadPoolExecutor(1) as pool:
+        begun = begin_pictures(series, [AXIAL, other, CORONAL], pool, verify=True)
+    assert [one.renewed for one in begun] == [True, False, False]  # the last was not kept before
 
 
 def test_a_new_picture_is_verified_too(series):
