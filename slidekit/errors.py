@@ -85,6 +85,10 @@ class WriteError(_AdvisedError):
     """The output cannot be written."""
 
 
+class WordingError(_AdvisedError):
+    """The language of a talk cannot be spoken."""
+
+
 class RehearsalError(_AdvisedError):
     """What is told of a rehearsal makes no sense."""
 

@@ -24,6 +24,7 @@ from slidekit.scene.paper.script_sheets import Thumbnail, compose_script
 from slidekit.scene.paper.sheet import Imprint, numbered
 from slidekit.scene.steps import after_clicks
 from slidekit.sound import Progress
+from slidekit.wording import phrase
 from slidekit.writers.captions import write_srt, write_vtt
 from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
 from slidekit.writers.prompter import write_prompter
@@ -68,7 +69,7 @@ def _print(show: Show, out: Path) -> tuple[Path, ...]:
         pages = compose_script(show.schedule, _imprint(show, "script"), thumbnail)
     except FitError as error:
         raise _at_the_slides(show, error) from None
-    write_pdf(pages, pdf, _facts(show, "Script"))
+    write_pdf(pages, pdf, _facts(show, phrase("Script")))
     write_script_html(show.sound.source.board.talk, show.schedule, thumbnail, html)
     return pdf, html
 
@@ -80,7 +81,7 @@ def _cues(show: Show, out: Path) -> tuple[Path, ...]:
         pages = compose_cue_sheet(show.schedule, _imprint(show, "cues"), title)
     except FitError as error:
         raise _at_the_slides(show, error) from None
-    write_pdf(pages, pdf, _facts(show, "Clicks"))
+    write_pdf(pages, pdf, _facts(show, phrase("Clicks")))
     return (pdf,)
 
 
@@ -142,7 +143,7 @@ def write_handout(
     except FitError as error:
         raise _at_the_slides(show, error) from None
     pages = numbered([*sheets, closing_sheet()], _imprint(show, "handout"))
-    write_pdf(pages, out, _facts(show, "Handout"))
+    write_pdf(pages, out, _facts(show, phrase("Handout")))
     return out
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from slidekit.cache import cache_folder
+from slidekit.wording import speak_in
 
 NO_SKIPS = bool(os.environ.get("SLIDEKIT_NO_SKIPS"))
 """Set where every program beyond pip is installed: there, a missing one is a fault."""
@@ -21,6 +22,13 @@ def own_cache(tmp_path_factory: pytest.TempPathFactory):
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("SLIDEKIT_CACHE", str(folder))
         yield folder
+
+
+@pytest.fixture(autouse=True)
+def english_again():
+    """A test that speaks another language leaves English behind."""
+    yield
+    speak_in("en")
 
 
 def _not_allowed(report: pytest.TestReport | pytest.CollectReport) -> bool:

@@ -9,11 +9,11 @@ from itertools import groupby
 from operator import attrgetter
 from typing import NamedTuple
 
+from slidekit.scene.cautions import cautions
 from slidekit.scene.frame import GAP_MM, compose_title, content_below
 from slidekit.scene.model import Box, Item, Paragraph, Run, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import fit_size_pt, paragraphs_of, sentences, sizes_of, text_height_mm
-from slidekit.scene.text_slides import CAUTIONS
 from slidekit.storyboard.borrow import cited_in, cited_on_slides
 from slidekit.storyboard.citations import Citations
 from slidekit.storyboard.model import Storyboard
@@ -72,11 +72,11 @@ def _below(head: Text, entries: Sequence[Credit], style: Style) -> list[list[Ite
     """The items of each page under its title; the cautions stand at the foot of each."""
     room = content_below(head)
     small = style.sizes["caption"].least_pt
-    cautions = paragraphs_of(CAUTIONS)
-    cautions_mm = text_height_mm(cautions, room.width_mm, small)
+    closing = paragraphs_of(cautions())
+    cautions_mm = text_height_mm(closing, room.width_mm, small)
     upper = room._replace(height_mm=room.height_mm - cautions_mm - GAP_MM)
     box = Box(room.left_mm, upper.bottom_mm + GAP_MM, room.width_mm, cautions_mm)
-    foot = Text(box, cautions, small, style.colors.quiet, "caption", name="Cautions")
+    foot = Text(box, closing, small, style.colors.quiet, "caption", name="Cautions")
     size_pt, pages = _pages(entries, upper.height_mm, style)
     return [[*_stacked(page, upper, size_pt, style), foot] for page in pages]
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from slidekit.scene.cautions import short_caution
 from slidekit.scene.model import Box, Item, Layout, Page, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import fit_size_pt, paragraphs_of, text_height_mm
@@ -15,9 +16,6 @@ FOOTER_MM = 6.0
 FOOTER_BOTTOM_MM = 5.0
 CONTENT_WIDTH_MM = PAGE_MM[0] - 2 * MARGIN_MM
 NUMBER_WIDTH_MM = 20.0
-
-CAUTION = "For teaching and exhibition, not for diagnosis"
-NO_NAME = "CT numbers alone do not name a substance."
 
 
 @dataclass(frozen=True)
@@ -67,7 +65,7 @@ def compose_page(
 
 
 def _footer(credit: str, style: Style) -> tuple[Text, ...]:
-    line = f"{credit} · {CAUTION}" if credit else CAUTION
+    line = " · ".join(filter(None, (credit, short_caution())))
     paragraphs = paragraphs_of(line)
     width = CONTENT_WIDTH_MM - NUMBER_WIDTH_MM
     size_pt = fit_size_pt(paragraphs, width, FOOTER_MM, style.sizes["footer"], "the credit line")

@@ -20,6 +20,7 @@ from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import OwnSlide, ScanSlide
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.views import ShownView
+from slidekit.wording import figures, phrase
 
 
 def moving_name(shown: ShownView) -> str:
@@ -31,18 +32,27 @@ def moving_name(shown: ShownView) -> str:
 def motion_in_words(shown: ShownView) -> str:
     """How the picture moves; "" if it stands still."""
     if shown.turntable is not None:
-        return f"turning in {shown.turntable.frames} steps, seen from the front first"
+        frames = shown.turntable.frames
+        return phrase("turning in {frames} steps, seen from the front first", frames=frames)
     cine = shown.cine
     if cine is None:
         return ""
     if cine.from_slice is not None:
-        return f"moving from slice {cine.from_slice} to {cine.to_slice}"
-    step = f" in steps of {cine.step_mm:g} mm" if cine.step_mm is not None else ""
+        return phrase(
+            "moving from slice {first} to {last}", first=cine.from_slice, last=cine.to_slice
+        )
     if cine.before_mm is not None and cine.behind_mm is not None:
-        before, behind = signed(cine.before_mm), signed(cine.behind_mm)
-        return f"moving from {before} mm before it to {behind} mm behind it{step}"
-    first, last = (signed(value or 0.0) for value in (cine.from_mm, cine.to_mm))
-    return f"moving from {first} to {last} mm{step}"
+        way = phrase(
+            "moving from {first} mm before it to {last} mm behind it",
+            first=signed(cine.before_mm),
+            last=signed(cine.behind_mm),
+        )
+    else:
+        first, last = (signed(value or 0.0) for value in (cine.from_mm, cine.to_mm))
+        way = phrase("moving from {first} to {last} mm", first=first, last=last)
+    if cine.step_mm is None:
+        return way
+    return phrase("{way} in steps of {step} mm", way=way, step=figures(f"{cine.step_mm:g}"))
 
 
 def moving_sentences(slide: OwnSlide) -> tuple[str, ...]:
@@ -50,9 +60,18 @@ def moving_sentences(slide: OwnSlide) -> tuple[str, ...]:
     views = slide.views if isinstance(slide, ScanSlide) else ()
     sentences = []
     for number, one in enumerate(views, start=1):
-        if motion := motion_in_words(one):
-            which = "The picture" if len(views) == 1 else f"Picture {number} of {len(views)}"
-            sentences.append(f"{which} moves by itself: {motion}.")
+        motion = motion_in_words(one)
+        if motion and len(views) == 1:
+            sentences.append(phrase("The picture moves by itself: {motion}.", motion=motion))
+        elif motion:
+            sentences.append(
+                phrase(
+                    "Picture {number} of {count} moves by itself: {motion}.",
+                    number=number,
+                    count=len(views),
+                    motion=motion,
+                )
+            )
     return tuple(sentences)
 
 

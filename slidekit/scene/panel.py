@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from math import ceil, inf, sqrt
 
 from slidekit.errors import FitError
+from slidekit.scene.cautions import panel_caution
 from slidekit.scene.exhibits import Exhibit, exhibits_of
 from slidekit.scene.fineness import CLEAR_PPI, fineness_of, softness_notes
 from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Text
 from slidekit.scene.panel_body import Body, Way, Words, body_in_column, body_in_halves
 from slidekit.scene.panel_foot import (
-    PANEL_CAUTION,
     Block,
     compose_foot,
     foot_blocks,
@@ -172,7 +172,7 @@ def _job(panel: Panel, shown: _Shown) -> _Job:
     margin_mm = MARGIN_SHARE * min(panel.size_mm)
     body = paragraphs_of(panel.body)
     lead_size = 1 if len(body) > 1 and len(body[0].plain.split()) <= LEAD_WORDS else 0
-    exhibits = exhibits_of(panel.views, shown.sights, notes=shown.notes, foot=PANEL_CAUTION)
+    exhibits = exhibits_of(panel.views, shown.sights, notes=shown.notes, foot=panel_caution())
     return _Job(
         headline=paragraphs_of(panel.headline, bold=True),
         lead=body[:lead_size],

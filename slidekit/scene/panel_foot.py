@@ -4,12 +4,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, pairwise
 from typing import TypeAlias
 
-from slidekit.scene.frame import CAUTION, NO_NAME
+from slidekit.scene.cautions import ethics, panel_caution
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Text
 from slidekit.scene.pictures import Sight
 from slidekit.scene.style import Style
 from slidekit.scene.text import drawn_height_mm, paragraphs_of, sentences, words_whole
-from slidekit.scene.text_slides import ETHICS
 from slidekit.scene.type_units import em_mm, line_mm
 
 LEAST_COLUMN_EM = 13.0  # about 27 letters
@@ -17,10 +16,6 @@ LONGEST_LINE_EM = 32.0  # about 65 letters; longer lines must save a line of hei
 GAP_EM = 1.6  # between columns
 RULE_EM = 0.05
 RULE_GAP_EM = 0.8
-
-PANEL_CAUTION = (
-    f"{CAUTION}. {NO_NAME} Remains and radiation are handled by local rules and licensed practice."
-)
 
 Block: TypeAlias = tuple[Paragraph, ...]
 
@@ -30,8 +25,8 @@ def foot_blocks(sights: Iterable[Sight], references: Sequence[str] = ()) -> tupl
     the cautions."""
     shown = list(sights)
     owners = dict.fromkeys(sentences(sight.credit, sight.rights) for sight in shown)
-    ethics = [ETHICS] if any(sight.human_remains for sight in shown) else []
-    texts = ["\n".join(owners), "\n".join(references), *ethics, PANEL_CAUTION]
+    remains = [ethics()] if any(sight.human_remains for sight in shown) else []
+    texts = ["\n".join(owners), "\n".join(references), *remains, panel_caution()]
     return tuple(paragraphs_of(text) for text in texts if text)
 
 

@@ -72,6 +72,7 @@ class PlacedRegion:
     mark: Mark
     figure: Figure
     note: str  # the length of a line, the degrees of an angle, "" otherwise
+    spoken_itself: str = ""  # with its article: "the orange ellipse"
     measure: Measure | None = None  # None: nothing to measure, or not on this kind of picture
     profile: Profile | None = None  # the values along a line, where a page plots them
 

@@ -10,7 +10,7 @@ from slidekit.scene.measuring import measure_figure, note_of, with_values
 from slidekit.scene.model import Box
 from slidekit.scene.opening import Library
 from slidekit.scene.pictures import PlacedRegion, Sight
-from slidekit.scene.speech import spoken_mark
+from slidekit.scene.speech import spoken_mark, spoken_mark_itself
 from slidekit.scene.style import Mark, Style
 from slidekit.scene.wanted import Wanted
 from slidekit.storyboard.marks import assign_marks
@@ -70,7 +70,10 @@ def place_region(
     figure = figure_of(region, frame_of(sight.picture, library.series[sight.view.scan]))
     measure = measure_figure(figure, sight.picture)
     spoken = spoken_mark(mark, region.shape)
-    return PlacedRegion(name, region.called, spoken, mark, figure, note_of(measure), measure)
+    itself = spoken_mark_itself(mark, region.shape)
+    return PlacedRegion(
+        name, region.called, spoken, mark, figure, note_of(measure), itself, measure
+    )
 
 
 def _misplaced(

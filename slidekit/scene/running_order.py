@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from slidekit.scene.schedule import HandOver, Schedule, balance
 from slidekit.storyboard.programme import Programme
 from slidekit.storyboard.talk import Talk
+from slidekit.wording import phrase
 
 
 @dataclass(frozen=True)
@@ -42,14 +43,15 @@ def slots_of(programme: Programme, talks: Mapping[str, Talk]) -> tuple[Slot, ...
 def hand_over_of(slots: Sequence[Slot], name: str) -> HandOver:
     """What the talk `name` follows, and what follows it."""
     at = next(i for i, slot in enumerate(slots) if slot.name == name)
-    before, after = "", "The programme ends here."
+    before, after = "", phrase("The programme ends here.")
     if at > 0:
-        before = f"Before this: {slots[at - 1].called}."
+        before = phrase("Before this: {what}.", what=slots[at - 1].called)
     if at + 1 < len(slots):
-        after = f"Hand over at {time_of_day(slots[at].ends_s)} to {slots[at + 1].called}."
+        following, ends = slots[at + 1].called, time_of_day(slots[at].ends_s)
+        after = phrase("Hand over at {time} to {who}.", time=ends, who=following)
         if not slots[at + 1].name:
             until = time_of_day(slots[at + 1].ends_s)
-            after = f"After this: {slots[at + 1].called}, until {until}."
+            after = phrase("After this: {what}, until {time}.", what=following, time=until)
     return HandOver(before, after)
 
 
@@ -60,7 +62,7 @@ def running_order(slots: Sequence[Slot], schedules: Mapping[str, Schedule]) -> I
         if slot.name:
             detail = balance(schedules[slot.name])
         yield f"{time_of_day(slot.begins_s)}  {slot.called}: {detail}"
-    yield f"{time_of_day(slots[-1].ends_s)}  end"
+    yield f"{time_of_day(slots[-1].ends_s)}  {phrase('end')}"
 
 
 def time_of_day(seconds: float) -> str:

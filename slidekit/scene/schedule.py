@@ -12,6 +12,7 @@ from slidekit.storyboard.keeping import Keep
 from slidekit.storyboard.talk import Talk
 from slidekit.storyboard.word_count import count_words
 from slidekit.storyboard.words import Click, Paragraph, Pause, Words
+from slidekit.wording import figures, phrase
 
 
 @dataclass(frozen=True)
@@ -224,9 +225,37 @@ def clock(seconds: float) -> str:
 def balance(schedule: Schedule) -> str:
     """How the talk stands to its slot: "14:40 of 20:00 min, 5:20 left"."""
     left_s = schedule.left_s
-    rest = f"{clock(left_s)} left" if left_s >= 0 else f"{clock(-left_s)} over the slot"
-    questions = f" and {clock(schedule.questions_s)} for questions" if schedule.questions_s else ""
-    return f"{clock(schedule.seconds)}{questions} of {clock(schedule.slot_s)} min, {rest}"
+    rest = phrase("{time} left", time=clock(left_s))
+    if left_s < 0:
+        rest = phrase("{time} over the slot", time=clock(-left_s))
+    takes = clock(schedule.seconds)
+    if schedule.questions_s:
+        questions = clock(schedule.questions_s)
+        takes = phrase("{takes} and {time} for questions", takes=takes, time=questions)
+    slot = clock(schedule.slot_s)
+    return phrase("{takes} of {slot} min, {rest}", takes=takes, slot=slot, rest=rest)
+
+
+def rank_in_words(keep: Keep) -> str:
+    """What becomes of a slide or paragraph when time is short; "" for what must stay."""
+    match keep:
+        case "may":
+            return phrase("may go")
+        case "should":
+            return phrase("should stay")
+    return ""
+
+
+def times_in_words(turn: Turn, schedule: Schedule) -> str:
+    """When the slide comes and goes, when it must come at the latest, and whether it may go."""
+    times = phrase(
+        "{start} to {end}", start=clock(turn.start_s), end=clock(turn.start_s + turn.seconds)
+    )
+    latest = ""
+    if schedule.left_s >= 0:
+        latest = phrase("begins by {time} at the latest", time=clock(schedule.latest_s(turn)))
+    words = phrase("{words} words", words=turn.words)
+    return " · ".join(filter(None, (times, words, latest, rank_in_words(turn.keep))))
 
 
 def notes_of(turn: Turn) -> str:
@@ -241,9 +270,9 @@ def _noted(piece: Piece) -> str:
         case Said(text=text):
             return text
         case Silence(seconds=seconds):
-            return f"[PAUSE {seconds:g} s]"
+            return f"[{phrase('PAUSE {seconds} s', seconds=figures(f'{seconds:g}'))}]"
         case Cue(number=number, appears=appears):
-            return f"[CLICK {number}: {appears}]"
+            return f"[{phrase('CLICK {number}: {appears}', number=number, appears=appears)}]"
 
 
 def joined(pieces: Sequence[str]) -> str:

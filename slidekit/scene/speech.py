@@ -19,6 +19,7 @@ from slidekit.storyboard.slides import CompareSlide, OwnSlide, ScanSlide, Series
 from slidekit.storyboard.tallies import Tallies
 from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import Paragraph, clicks, parse_words, plain, speak
+from slidekit.wording import phrase
 
 SPOKEN_SHAPES = {
     "ellipse": "ellipse",
@@ -51,7 +52,12 @@ class Speech:
 
 def spoken_mark(mark: Mark, shape: str) -> str:
     """How a mark is called aloud: "orange ellipse"."""
-    return f"{mark.spoken} {SPOKEN_SHAPES[shape]}"
+    return phrase(f"{mark.spoken} {SPOKEN_SHAPES[shape]}")
+
+
+def spoken_mark_itself(mark: Mark, shape: str) -> str:
+    """With its article: "the orange ellipse"."""
+    return phrase(f"the {mark.spoken} {SPOKEN_SHAPES[shape]}")
 
 
 def compose_speech(
@@ -134,7 +140,7 @@ class Resolver:
         region = self.sights.regions[name]
         match part:
             case "mark":
-                return f"the {region.spoken}"
+                return region.spoken_itself
             case "letter":
                 return self.cast.letters[name]
             case "" | "called":

@@ -7,6 +7,7 @@ from math import ceil
 from slidekit.scene.model import Group, Item, Page, Paragraph, Run, Text
 from slidekit.scene.style import Size
 from slidekit.scene.text import fit_size_pt
+from slidekit.wording import phrase
 
 _LEAST_SHARE = 0.8  # of the title's size, whatever room "(2 of 4)" needs
 
@@ -18,20 +19,10 @@ class _Part:
     number: int  # from 1
     of: int
     step: int  # the last click whose groups are there
-    language: str
 
     @property
     def mark(self) -> str:
-        between = " of " if self._is_english else "/"
-        return f"({self.number}{between}{self.of})"
-
-    @property
-    def continued(self) -> str:
-        return "(continued)" if self._is_english else self.mark
-
-    @property
-    def _is_english(self) -> bool:
-        return self.language.partition("-")[0].lower() == "en"
+        return phrase("({number} of {count})", number=self.number, count=self.of)
 
 
 def spread(pages: Sequence[Page]) -> tuple[Page, ...]:
@@ -61,12 +52,12 @@ def _parts(page: Page, taken: set[str]) -> Iterator[Page]:
         yield page
         return
     for number, step in enumerate(steps, 1):
-        part = _Part(number, len(steps), step, page.language)
+        part = _Part(number, len(steps), step)
         shown = replace(page, title=f"{page.title} {part.mark}", items=_items(page, part))
         if number == 1:
             yield shown
             continue
-        notes = part.continued if page.notes else ""
+        notes = phrase("(continued)") if page.notes else ""
         yield replace(shown, id=_free_id(f"{page.id}-{number}", taken), notes=notes, section="")
 
 

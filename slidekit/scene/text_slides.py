@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from slidekit.scene.cautions import ethics
 from slidekit.scene.frame import GAP_MM, MARGIN_MM, PAGE_MM, content_below
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Run, Text
 from slidekit.scene.pictures import Cast, Sight, compose_sight, data_line
@@ -23,18 +24,6 @@ READING_WIDTH_MM = 250.0  # about 60 letters of body text: longer lines tire the
 POINT_GAP_EM = 0.7  # between points, in type sizes
 DROP_SHARE = 0.2  # of the room left over: a few points stand lower than the first line
 RULE_MM = 1.2
-CAUTIONS = (
-    "The pictures are windowed, resampled and annotated for teaching and exhibition; "
-    "they are not for diagnosis.",
-    "CT numbers alone do not name a substance; materials named here are interpretations.",
-    "The handling of human remains and of radiation follows local rules and licensed practice.",
-)
-"""What every talk and every panel says of its pictures (customary wording)."""
-
-ETHICS = (
-    "Human remains are shown with reference to the ICOM Code of Ethics for Museums, "
-    "3.7\N{NO-BREAK SPACE}and\N{NO-BREAK SPACE}4.3."
-)
 
 
 def compose_title_slide(title: str, talk: Talk, sight: Sight | None, style: Style) -> list[Item]:
@@ -120,7 +109,7 @@ def compose_notice(
 ) -> list[Item]:
     """A calm word before the pictures, on a plate; names the code of ethics for human remains."""
     room = content_below(title)
-    points = [*slide.points, *([ETHICS] if human_remains else [])]
+    points = [*slide.points, *([ethics()] if human_remains else [])]
     inset = 9.0
     width = READING_WIDTH_MM
     size = style.sizes["body"]

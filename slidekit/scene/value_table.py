@@ -7,7 +7,7 @@ from math import inf
 from slidekit.errors import FitError
 from slidekit.scans.measures import AreaMeasure
 from slidekit.scene.asides import Lettering
-from slidekit.scene.frame import NO_NAME
+from slidekit.scene.cautions import no_name
 from slidekit.scene.key import compose_key_row, key_height_mm, key_text_width_mm, key_words
 from slidekit.scene.measured import written
 from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Shape, Stroke, Text
@@ -121,8 +121,8 @@ def value_caution(shown: ShownView, sights: Sights, foot: str) -> str:
         units.add(sights.contrasts[shown.contrast].unit)
     has_spread = shown.table and {"sd", "mean_sd"} & set(shown.columns)
     sentences = ["SD with n − 1."] if has_spread else []
-    if "HU" in units and NO_NAME not in foot:
-        sentences.append(NO_NAME)
+    if "HU" in units and no_name() not in foot:
+        sentences.append(no_name())
     return " ".join(sentences)
 
 

@@ -7,29 +7,41 @@ from html import escape
 from pathlib import Path
 from string import Template
 
-from slidekit.scene.schedule import Cue, Passage, Said, Schedule, Silence, Turn, clock
+from slidekit.scene.schedule import (
+    Cue,
+    Passage,
+    Said,
+    Schedule,
+    Silence,
+    Turn,
+    clock,
+    rank_in_words,
+)
 from slidekit.scene.timed_words import timed_words
 from slidekit.storyboard.talk import Talk
+from slidekit.wording import figures, phrase
 from slidekit.writers.files import write_text
 
-WORDS = {
-    "start": "Start",
-    "stop": "Stop",
-    "back": "Back",
-    "on": "On",
-    "slower": "Slower",
-    "faster": "Faster",
-    "mirror": "Mirror",
-    "beginning": "Beginning",
-    "save": "Save times",
-    "ready": "Space starts and stops",
-    "behind": "behind",
-    "ahead": "ahead",
-    "left": "left",
-    "over": "over",
-    "pace": "words/min",
-}
-_RANKS = {"may": "may go", "should": "should stay"}
+
+def _words() -> dict[str, str]:
+    """What stands on the buttons and beside the clock."""
+    return {
+        "start": phrase("Start"),
+        "stop": phrase("Stop"),
+        "back": phrase("Back"),
+        "on": phrase("On"),
+        "slower": phrase("Slower"),
+        "faster": phrase("Faster"),
+        "mirror": phrase("Mirror"),
+        "beginning": phrase("Beginning"),
+        "save": phrase("Save times"),
+        "ready": phrase("Space starts and stops"),
+        "behind": phrase("behind"),
+        "ahead": phrase("ahead"),
+        "left": phrase("left"),
+        "over": phrase("over"),
+        "pace": phrase("words/min"),
+    }
 
 
 def write_prompter(talk: Talk, schedule: Schedule, path: Path) -> None:
@@ -40,14 +52,15 @@ def write_prompter(talk: Talk, schedule: Schedule, path: Path) -> None:
 def prompter_html(talk: Talk, schedule: Schedule) -> str:
     """The whole page. Each word carries the second at which it is said."""
     page = Template((Path(__file__).parent / "prompter.html").read_text(encoding="utf-8"))
+    words = _words()
     facts = {
         "pace": schedule.words_per_min,
         "slot": schedule.slot_s - schedule.questions_s,
         "end": schedule.seconds,
-        "words": WORDS,
+        "words": words,
     }
     return page.substitute(
-        {name: escape(word) for name, word in WORDS.items()},
+        {name: escape(word) for name, word in words.items()},
         language=escape(talk.language),
         title=escape(talk.title),
         text="\n".join(_section(turn, schedule.words_per_min) for turn in schedule.turns),
@@ -57,8 +70,8 @@ def prompter_html(talk: Talk, schedule: Schedule) -> str:
 
 def _section(turn: Turn, words_per_min: float) -> str:
     head = f"{clock(turn.start_s)} &nbsp; {turn.number}. {escape(turn.title)}"
-    if turn.keep != "must":
-        head += f" ({_RANKS[turn.keep]})"
+    if rank := rank_in_words(turn.keep):
+        head += f" ({escape(rank)})"
     asides = "".join(f"<br>{escape(sentence)}" for sentence in turn.asides)
     paragraphs = "\n".join(_paragraph(one, words_per_min) for one in turn.passages)
     return (
@@ -69,8 +82,8 @@ def _section(turn: Turn, words_per_min: float) -> str:
 
 def _paragraph(passage: Passage, words_per_min: float) -> str:
     rank = ""
-    if passage.keep != "must":
-        rank = f'<span class="rank">{_RANKS[passage.keep]}, {clock(passage.seconds)}</span> '
+    if word := rank_in_words(passage.keep):
+        rank = f'<span class="rank">{escape(word)}, {clock(passage.seconds)}</span> '
     kind = ' class="loose"' if rank else ""
     text = " ".join(_pieces(passage, words_per_min))
     text = re.sub(r" (<span [^>]*>[.,;:!?…)])", r"\1", text)  # no space before a full stop
@@ -86,4 +99,5 @@ def _pieces(passage: Passage, words_per_min: float) -> Iterator[str]:
             case Cue(number=number, appears=appears, at_s=at_s):
                 yield f'<span class="cue" data-at="{at_s:.3f}">{number} {escape(appears)}</span>'
             case Silence(seconds=seconds, at_s=at_s):
-                yield f'<span class="silence" data-at="{at_s:.3f}">{seconds:g} s</span>'
+                pause = figures(f"{seconds:g}")
+                yield f'<span class="silence" data-at="{at_s:.3f}">{pause} s</span>'

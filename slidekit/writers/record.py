@@ -17,11 +17,11 @@ from slidekit.scans.enlarging import Enlarged, enlarged_grid
 from slidekit.scans.fingerprint import series_fingerprint, slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Grid, Series
 from slidekit.scans.movies import Movie
+from slidekit.scene.cautions import cautions
 from slidekit.scene.compose import Told
 from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Fineness, PlacedRegion, PlacedVolume, Sight, Sights
 from slidekit.scene.schedule import Schedule
-from slidekit.scene.text_slides import CAUTIONS
 from slidekit.scene.windowing import UsedWindow
 from slidekit.writers.files import write_text
 from slidekit.writers.measures import measure_record
@@ -99,7 +99,7 @@ def evidence_record(inputs: Iterable[Path], sights: Sights, series: Mapping[str,
         "regions": {name: _region(region) for name, region in sights.regions.items()},
         "volumes": {name: _volume(volume) for name, volume in sights.volumes.items()},
         **readings_record(sights),
-        "cautions": list(CAUTIONS),
+        "cautions": list(cautions()),
     }
 
 

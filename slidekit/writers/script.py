@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from slidekit.scene.cautions import cautions
 from slidekit.scene.schedule import (
     Cue,
     Passage,
@@ -14,9 +15,11 @@ from slidekit.scene.schedule import (
     balance,
     clock,
     joined,
+    rank_in_words,
+    times_in_words,
 )
-from slidekit.scene.text_slides import CAUTIONS
 from slidekit.storyboard.talk import Talk
+from slidekit.wording import figures, phrase
 from slidekit.writers.files import write_text
 
 
@@ -29,26 +32,40 @@ def script_text(talk: Talk, schedule: Schedule, gone: Sequence[str] = ()) -> str
     """The whole script."""
     who = " · ".join(part for part in (talk.speaker, talk.occasion) if part)
     head = [f"# {talk.title}", *([who] if who else []), _balance(schedule), _table(schedule)]
-    left_out = ["Left out:\n\n" + "\n".join(f"- {one}" for one in gone)] if gone else []
+    left_out = (
+        [phrase("Left out:") + "\n\n" + "\n".join(f"- {one}" for one in gone)] if gone else []
+    )
     head += left_out
-    foot = ["---", "\n".join(f"- {caution}" for caution in CAUTIONS)]
-    return "\n\n".join([*head, *(_turn(turn) for turn in schedule.turns), *foot]) + "\n"
+    foot = ["---", "\n".join(f"- {caution}" for caution in cautions())]
+    return "\n\n".join([*head, *(_turn(turn, schedule) for turn in schedule.turns), *foot]) + "\n"
 
 
 def _balance(schedule: Schedule) -> str:
-    pace = f"{schedule.words} words at {schedule.words_per_min:g} words per minute"
+    pace = phrase(
+        "{words} words at {pace} words per minute",
+        words=schedule.words,
+        pace=figures(f"{schedule.words_per_min:g}"),
+    )
     return f"{pace}: {balance(schedule)}."
 
 
 def _table(schedule: Schedule) -> str:
-    head = "| at | by | slide | title | words | takes |"
+    columns = (
+        phrase("at"),
+        phrase("by"),
+        phrase("slide"),
+        phrase("title"),
+        phrase("words"),
+        phrase("takes"),
+    )
+    head = f"| {' | '.join(columns)} |"
     alignment = "| ---: | ---: | ---: | --- | ---: | ---: |"
     rows = [
         f"| {clock(turn.start_s)} | {_latest(turn, schedule)} | {turn.number} "
         f"| {_escaped(turn.title)} | {turn.words} | {clock(turn.seconds)} |"
         for turn in schedule.turns
     ]
-    legend = "*by*: who begins a slide later than this must leave something out."
+    legend = phrase("*by*: who begins a slide later than this must leave something out.")
     return "\n".join([head, alignment, *rows, "", legend])
 
 
@@ -57,24 +74,17 @@ def _latest(turn: Turn, schedule: Schedule) -> str:
     return clock(schedule.latest_s(turn)) if schedule.left_s >= 0 else ""
 
 
-def _turn(turn: Turn) -> str:
+def _turn(turn: Turn, schedule: Schedule) -> str:
     head = f"## {turn.number}. {turn.title}"
-    clock_line = (
-        f"**{clock(turn.start_s)}** to {clock(turn.start_s + turn.seconds)} · {turn.words} words"
-    )
-    if turn.keep != "must":
-        clock_line += f" · {_MAY_GO[turn.keep]}"
     asides = [f"*{sentence}*" for sentence in turn.asides]
-    return "\n\n".join([head, clock_line, *asides, *map(_paragraph, turn.passages)])
-
-
-_MAY_GO = {"may": "may go if time is short", "should": "should stay, but can go"}
+    paragraphs = map(_paragraph, turn.passages)
+    return "\n\n".join([head, times_in_words(turn, schedule), *asides, *paragraphs])
 
 
 def _paragraph(passage: Passage) -> str:
     pieces = [_written(piece) for piece in passage.pieces]
-    if passage.keep != "must":
-        pieces.insert(0, f"*({_MAY_GO[passage.keep]}: {clock(passage.seconds)})*")
+    if rank := rank_in_words(passage.keep):
+        pieces.insert(0, f"*({rank}: {clock(passage.seconds)})*")
     return joined(pieces)
 
 
@@ -83,9 +93,9 @@ def _written(piece: Piece) -> str:
         case Said(text=text):
             return text
         case Silence(seconds=seconds):
-            return f"**[pause {seconds:g} s]**"
+            return f"**[{phrase('pause {seconds} s', seconds=figures(f'{seconds:g}'))}]**"
         case Cue(number=number, appears=appears):
-            return f"**[click {number}: {appears}]**"
+            return f"**[{phrase('click {number}: {appears}', number=number, appears=appears)}]**"
 
 
 def _escaped(text: str) -> str:

@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.errors import WriteError
+from slidekit.scene.cautions import cautions
 from slidekit.scene.model import Run
 from slidekit.scene.paper.script_sheets import Thumbnail
-from slidekit.scene.paper.sentences import RANKS, sentences_of
-from slidekit.scene.schedule import Passage, Schedule, Turn, balance, clock
-from slidekit.scene.text_slides import CAUTIONS
+from slidekit.scene.paper.sentences import sentences_of
+from slidekit.scene.schedule import Passage, Schedule, Turn, balance, times_in_words
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.files import replacing
 
@@ -52,8 +52,8 @@ def write_script_docx(talk: Talk, schedule: Schedule, thumbnail: Thumbnail, path
     _add_small(document, " · ".join(filter(None, (talk.speaker, talk.occasion))))
     _add_small(document, balance(schedule))
     for turn in schedule.turns:
-        _add_turn(document, turn, thumbnail)
-    for caution in CAUTIONS:
+        _add_turn(document, turn, schedule, thumbnail)
+    for caution in cautions():
         _add_small(document, caution)
     packed = io.BytesIO()
     document.save(packed)
@@ -80,11 +80,10 @@ def _describe(document: "Document", talk: Talk) -> None:
     section.left_margin = section.right_margin = Mm(22)
 
 
-def _add_turn(document: "Document", turn: Turn, thumbnail: Thumbnail) -> None:
+def _add_turn(document: "Document", turn: Turn, schedule: Schedule, thumbnail: Thumbnail) -> None:
     heading = document.add_heading(f"{turn.number}. {turn.title}", level=1)
     heading.paragraph_format.page_break_before = True
-    rank = f" · {RANKS[turn.keep]}" if turn.keep != "must" else ""
-    _add_small(document, f"{clock(turn.start_s)} to {clock(turn.start_s + turn.seconds)}{rank}")
+    _add_small(document, times_in_words(turn, schedule))
     for sentence in turn.asides:
         _add_small(document, sentence)
     _add_picture(document, thumbnail(turn.number, 0), "")

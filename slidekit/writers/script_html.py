@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from slidekit.scene.cautions import cautions
 from slidekit.scene.model import Run
-from slidekit.scene.paper.script_sheets import Thumbnail
-from slidekit.scene.paper.sentences import RANKS, sentences_of
-from slidekit.scene.schedule import Passage, Schedule, Turn, balance, clock
-from slidekit.scene.text_slides import CAUTIONS
+from slidekit.scene.paper.script_sheets import Thumbnail, seen_after
+from slidekit.scene.paper.sentences import sentences_of
+from slidekit.scene.schedule import Passage, Schedule, Turn, balance, times_in_words
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.files import write_text
 
@@ -40,22 +40,19 @@ def write_script_html(talk: Talk, schedule: Schedule, thumbnail: Thumbnail, path
 
 def script_html(talk: Talk, schedule: Schedule, thumbnail: Thumbnail) -> str:
     """The whole page."""
-    cautions = "".join(f"<p>{escape(caution)}</p>" for caution in CAUTIONS)
+    closing = "".join(f"<p>{escape(caution)}</p>" for caution in cautions())
     turns = "\n".join(_section(turn, schedule, thumbnail) for turn in schedule.turns)
     who = " · ".join(filter(None, (talk.speaker, talk.occasion, balance(schedule))))
     return (
         f'<!DOCTYPE html>\n<html lang="{escape(talk.language)}">\n<head>\n<meta charset="utf-8">\n'
         f"<title>{escape(talk.title)}</title>\n<style>\n{_CSS}</style>\n</head>\n<body>\n"
         f'<h1>{escape(talk.title)}</h1>\n<p class="data">{escape(who)}</p>\n{turns}\n'
-        f"<footer>{cautions}</footer>\n</body>\n</html>\n"
+        f"<footer>{closing}</footer>\n</body>\n</html>\n"
     )
 
 
 def _section(turn: Turn, schedule: Schedule, thumbnail: Thumbnail) -> str:
-    data = f"{clock(turn.start_s)} to {clock(turn.start_s + turn.seconds)}"
-    if schedule.left_s >= 0:
-        data += f", begins by {clock(schedule.latest_s(turn))} at the latest"
-    data += f" · {RANKS[turn.keep]}" if turn.keep != "must" else ""
+    data = times_in_words(turn, schedule)
     asides = "".join(f"<br>{escape(sentence)}" for sentence in turn.asides)
     rows = "\n".join(_rows(turn, thumbnail))
     return (
@@ -66,23 +63,23 @@ def _section(turn: Turn, schedule: Schedule, thumbnail: Thumbnail) -> str:
 
 def _rows(turn: Turn, thumbnail: Thumbnail) -> Iterator[str]:
     """Each paragraph beside what is on the screen while it is spoken."""
-    first = _figure(thumbnail(turn.number, 0), "before the first click", "")
+    first = _figure(thumbnail(turn.number, 0), seen_after(0), "")
     for passage in turn.passages or (Passage(()),):
         figures = [first] if first else []
         first = ""
         for cue in passage.cues:
             pixels = thumbnail(turn.number, cue.number)
             mark = f"<b>[{cue.number}]</b> {escape(cue.appears)}"
-            figures.append(_figure(pixels, f"after click {cue.number}", mark))
+            figures.append(_figure(pixels, seen_after(cue.number), mark))
         words = "".join(map(_run, (run for one in sentences_of(passage) for run in one.runs)))
         yield f'<div class="row"><div>{"".join(figures)}</div><p>{words}</p></div>'
 
 
-def _figure(pixels: NDArray[np.uint8], when: str, caption: str) -> str:
+def _figure(pixels: NDArray[np.uint8], alt: str, caption: str) -> str:
     png = io.BytesIO()
     Image.fromarray(pixels).save(png, "PNG", optimize=True)
     data = base64.b64encode(png.getvalue()).decode("ascii")
-    image = f'<img alt="The slide {when}" src="data:image/png;base64,{data}">'
+    image = f'<img alt="{escape(alt)}" src="data:image/png;base64,{data}">'
     return f"<figure>{image}{caption}</figure>"
 
 

@@ -8,7 +8,7 @@ from slidekit.scans.measures import AreaMeasure, Statistics
 from slidekit.scans.model import GreyWindow, Grid, ScanPicture
 from slidekit.scene.figures import Figure
 from slidekit.scene.pictures import Cast, PlacedRegion, Sight
-from slidekit.scene.speech import spoken_mark
+from slidekit.scene.speech import spoken_mark, spoken_mark_itself
 from slidekit.scene.style import load_style
 from slidekit.scene.windowing import UsedWindow
 from slidekit.storyboard.views import View
@@ -60,6 +60,7 @@ def placed(
         "name": name,
         "called": f"the {name}",
         "spoken": spoken_mark(mark, shape),
+        "spoken_itself": spoken_mark_itself(mark, shape),
         "mark": mark,
         "figure": figure,
         "note": "",

@@ -3,11 +3,11 @@ import pytest
 from slidekit.errors import FitError
 from slidekit.evidence.citing import Bibliography
 from slidekit.evidence.works import work_of
+from slidekit.scene.cautions import cautions
 from slidekit.scene.credits_slide import Credit, compose_credits, credits_of, references_in
 from slidekit.scene.frame import PAGE_MM
 from slidekit.scene.model import Item, Text
 from slidekit.scene.text import text_height_mm
-from slidekit.scene.text_slides import CAUTIONS
 from slidekit.storyboard.citations import Citations
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.panels import Panel
@@ -110,13 +110,13 @@ def test_what_fits_stands_on_one_page_with_the_cautions_at_its_foot():
         "Credits",
         "Notes",
         "Thanks",
-        "\n".join(CAUTIONS),
+        "\n".join(cautions()),
     ]
 
 
 def test_a_talk_that_owes_nothing_has_its_cautions_all_the_same():
     ((_, items),) = compose_credits("Credits", [], DARK)
-    assert [text.plain for text in texts(items)] == ["Credits", "\n".join(CAUTIONS)]
+    assert [text.plain for text in texts(items)] == ["Credits", "\n".join(cautions())]
 
 
 @pytest.mark.parametrize("count", [3, 20, 60])

@@ -11,6 +11,7 @@ from slidekit.errors import FitError
 from slidekit.scene.model import Box, Group, Page, Paragraph, Rect, Run, Text
 from slidekit.scene.steps import spread
 from slidekit.scene.text import text_height_mm
+from slidekit.wording import speak_in
 
 SIZE_MM = (338.667, 190.5)
 HEAD = Text(Box(14, 9, 310, 14), (Paragraph((Run("Fill of the urn"),)),), 32, "#FFFFFF", "title")
@@ -66,10 +67,14 @@ def test_titles_count_the_parts_in_the_outline_and_on_the_page():
     assert [words_of(one, "title") for one in pages] == [[words] for words in counted]
 
 
-def test_titles_of_other_languages_count_without_an_english_word():
-    pages = spread([page(group("A", 1), language="de-AT")])
-    assert [one.title for one in pages] == ["Fill of the urn (1/2)", "Fill of the urn (2/2)"]
-    assert [one.notes for one in pages] == ["Look at the charcoal.", "(2/2)"]
+def test_titles_count_in_the_language_of_the_talk():
+    speak_in("de-AT")
+    pages = spread([page(group("A", 1))])
+    assert [one.title for one in pages] == [
+        "Fill of the urn (1 von 2)",
+        "Fill of the urn (2 von 2)",
+    ]
+    assert [one.notes for one in pages] == ["Look at the charcoal.", "(Fortsetzung)"]
 
 
 def test_the_first_page_keeps_id_section_and_notes():

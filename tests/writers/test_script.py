@@ -39,7 +39,10 @@ def test_an_overrun_is_told():
 
 
 def test_every_slide_has_its_clock_time_and_its_words():
-    assert "## 2. Coil | wire\n\n**0:30** to 1:30 · 110 words · should stay, but can go\n" in text()
+    assert (
+        "## 2. Coil | wire\n\n"
+        "0:30 to 1:30 · 110 words · begins by 1:00 at the latest · should stay\n" in text()
+    )
 
 
 def test_a_click_stands_where_it_is_made_and_says_what_appears():
@@ -47,7 +50,7 @@ def test_a_click_stands_where_it_is_made_and_says_what_appears():
 
 
 def test_paragraphs_stay_apart():
-    assert "There it is.\n\n*(may go if time is short: 0:10)* " in text()
+    assert "There it is.\n\n*(may go: 0:10)* " in text()
 
 
 def test_a_pause_stands_where_it_is_made():

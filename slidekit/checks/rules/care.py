@@ -7,7 +7,7 @@ from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.reading import FORMULAS, Audience, Formula, count_text
 from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
 from slidekit.checks.written import all_words, fields_of, sentences
-from slidekit.scene.frame import NO_NAME
+from slidekit.scene.cautions import no_name
 from slidekit.storyboard.measured import VALUE_PARTS
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import ScanSlide
@@ -103,14 +103,14 @@ def find_missing_caution(heard: Heard) -> Findings:
     Source: common practice: beam hardening, partial volume and packing shift CT numbers.
     """
     pages = (text.text.plain for told in heard.told for text in placed_texts(told.page))
-    if any(NO_NAME.rstrip(".") in " ".join(page.split()) for page in pages):
+    if any(no_name().rstrip(".") in " ".join(page.split()) for page in pages):
         return
     for path, told in heard.slides:
         for name, part in mentions(parse_words(told.slide.say)):
             region = heard.sights.regions.get(name)
             unit = getattr(region.measure, "unit", "") if region is not None else ""
             if unit == "HU" and part in VALUE_PARTS:
-                text = f"{{{name}.{part}}} is spoken, and no slide says: {NO_NAME.rstrip('.')}"
+                text = f"{{{name}.{part}}} is spoken, and no slide says: {no_name().rstrip('.')}"
                 yield Complaint((*path, "say"), text, name)
                 return
 

@@ -2,6 +2,7 @@
 
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
+from slidekit.wording import has_words
 
 
 def find_untranslated(heard: Heard) -> Findings:
@@ -16,6 +17,11 @@ def find_untranslated(heard: Heard) -> Findings:
     Source: common practice.
     """
     language = heard.source.board.talk.language
+    if not has_words(language):
+        text = (
+            f"slidekit has no words of its own in `{language}`: what it adds to slides is English"
+        )
+        yield Complaint(("talk", "language"), text)
     for path in heard.source.untranslated:
         yield Complaint(path, f"this text is not given in `{language}`")
 

@@ -15,6 +15,7 @@ from slidekit.scene.paper.sheet import (
 )
 from slidekit.scene.schedule import Cue, Said, Schedule, Silence, Turn, balance, clock
 from slidekit.scene.text import drawn_height_mm
+from slidekit.wording import figures, phrase
 
 SIZES_PT = (11.0, 10.0, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 COLUMN_GAP_MM = 8.0
@@ -30,7 +31,7 @@ def compose_cue_sheet(schedule: Schedule, imprint: Imprint, title: str) -> tuple
     FitError
         If the clicks do not fit on one sheet.
     """
-    head = head_of(f"Clicks: {title}", balance(schedule))
+    head = head_of(phrase("Clicks: {title}", title=title), balance(schedule))
     room = room_below(head)
     blocks = list(_blocks(schedule))
     for size_pt in SIZES_PT:
@@ -78,14 +79,14 @@ def _lines(turn: Turn, *, last: bool) -> Iterator[Paragraph]:
             case Said(text=text):
                 heard += text.split()
             case Silence(seconds=seconds):
-                heard.append(f"[{seconds:g} s]")
+                heard.append(f"[{figures(f'{seconds:g}')} s]")
             case Cue(number=number, appears=appears):
                 mark = Run(f"[{number}] ", bold=True, color=ACCENT)
                 what = Run(f" {appears}", color=QUIET)
                 yield Paragraph((mark, Run(_last(heard)), what))
-    word = "end " if last else "next "
-    yield Paragraph((Run(word, bold=True, color=ACCENT), Run(_last(heard))))
+    word = phrase("end") if last else phrase("next")
+    yield Paragraph((Run(f"{word} ", bold=True, color=ACCENT), Run(_last(heard))))
 
 
 def _last(heard: Sequence[str]) -> str:
-    return f"“… {' '.join(heard[-HEARD_WORDS:])}”" if heard else "no words"
+    return f"“… {' '.join(heard[-HEARD_WORDS:])}”" if heard else phrase("no words")

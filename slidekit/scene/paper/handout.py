@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from slidekit.errors import FitError
+from slidekit.scene.cautions import cautions
 from slidekit.scene.compose import Told
 from slidekit.scene.enlarge import enlarged
 from slidekit.scene.frame import PAGE_MM
@@ -15,7 +16,6 @@ from slidekit.scene.paper.sheet import (
     set_text,
 )
 from slidekit.scene.text import drawn_height_mm, paragraphs_of
-from slidekit.scene.text_slides import CAUTIONS
 
 Beside: TypeAlias = Literal["words", "summary", "lines"]
 
@@ -56,7 +56,7 @@ def compose_handout(
 
 def closing_sheet() -> tuple[Item, ...]:
     """The cautions, where nothing else closes the handout."""
-    return (set_text(paragraphs_of(CAUTIONS), CONTENT[:3], 9),)
+    return (set_text(paragraphs_of(cautions()), CONTENT[:3], 9),)
 
 
 def small_page(page: Page, box: Box) -> Iterator[Item]:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from slidekit.errors import FitError
 from slidekit.scene.frame import PAGE_MM
 from slidekit.scene.model import Box, Item, Page, Paragraph, Picture, Rect, Run, Stroke, Text
-from slidekit.scene.paper.sentences import RANKS, Sentence, sentences_of
+from slidekit.scene.paper.sentences import Sentence, sentences_of
 from slidekit.scene.paper.sheet import (
     ACCENT,
     MARGIN_MM,
@@ -24,10 +24,11 @@ from slidekit.scene.paper.sheet import (
     room_below,
     set_text,
 )
-from slidekit.scene.schedule import Cue, Schedule, Turn, clock
+from slidekit.scene.schedule import Cue, Schedule, Turn, times_in_words
 from slidekit.scene.text import drawn_height_mm
 from slidekit.scene.type_units import MM_PER_PT
 from slidekit.scene.typeset import set_lines
+from slidekit.wording import phrase
 
 Thumbnail: TypeAlias = Callable[[int, int], NDArray[np.uint8]]
 """A small picture of a slide, by its number, after so many clicks."""
@@ -72,12 +73,8 @@ def _sheets_of(turn: Turn, schedule: Schedule, thumbnail: Thumbnail) -> Iterator
 
 
 def _head(turn: Turn, schedule: Schedule) -> tuple[Item, ...]:
-    times = f"{clock(turn.start_s)} to {clock(turn.start_s + turn.seconds)}"
-    if schedule.left_s >= 0:
-        times += f", begins by {clock(schedule.latest_s(turn))} at the latest"
-    rank = f" · {RANKS[turn.keep]}" if turn.keep != "must" else ""
-    asides = "".join(f"\n{sentence}" for sentence in turn.asides)
-    return head_of(f"{turn.number}. {turn.title}", f"{times}{rank}{asides}")
+    data = "\n".join((times_in_words(turn, schedule), *turn.asides))
+    return head_of(f"{turn.number}. {turn.title}", data)
 
 
 @dataclass(frozen=True)
@@ -97,7 +94,7 @@ class _Sheet:
         """The next sheet of the same slide, empty."""
         made = self.clicks + len(self._cues)
         return _Sheet(
-            self.turn, head_of(f"{self.turn.number}. {self.turn.title}", "continued"), made
+            self.turn, head_of(f"{self.turn.number}. {self.turn.title}", phrase("continued")), made
         )
 
     @property
@@ -159,13 +156,19 @@ class _Sheet:
 
 def _thumb(pixels: NDArray[np.uint8], top_mm: float, clicks: int, appears: str) -> tuple[Item, ...]:
     box = Box(MARGIN_MM, top_mm, THUMB_WIDTH_MM, THUMB_HEIGHT_MM)
-    after = f"after click {clicks}" if clicks else "before the first click"
-    picture = Picture(box, pixels, f"The slide {after}", f"After click {clicks}")
+    picture = Picture(box, pixels, seen_after(clicks), f"After click {clicks}")
     frame = Rect(box, stroke=Stroke(RULE, 0.5))
     if not appears:
         return picture, frame
     place_mm = box.left_mm, box.bottom_mm + 0.5, THUMB_WIDTH_MM
     return picture, frame, set_text(_label(clicks, appears), place_mm, LABEL_PT, color=QUIET)
+
+
+def seen_after(clicks: int) -> str:
+    """What a small picture shows, for those who do not see it."""
+    if clicks:
+        return phrase("The slide after click {number}", number=clicks)
+    return phrase("The slide before the first click")
 
 
 def _label(clicks: int, appears: str) -> tuple[Paragraph, ...]:

@@ -5,10 +5,9 @@ from dataclasses import dataclass, field
 
 from slidekit.scene.model import Run
 from slidekit.scene.paper.sheet import ACCENT, QUIET
-from slidekit.scene.schedule import Cue, Passage, Said, Silence, clock
+from slidekit.scene.schedule import Cue, Passage, Said, Silence, clock, rank_in_words
 from slidekit.storyboard.words import opens_sentence
-
-RANKS = {"may": "may go", "should": "should stay"}
+from slidekit.wording import figures
 
 
 @dataclass
@@ -31,7 +30,7 @@ def sentences_of(passage: Passage) -> Iterator[Sentence]:
     sentence = Sentence()
     if passage.keep != "must":
         sentence.runs.append(
-            Run(f"({RANKS[passage.keep]}, {clock(passage.seconds)}) ", color=QUIET)
+            Run(f"({rank_in_words(passage.keep)}, {clock(passage.seconds)}) ", color=QUIET)
         )
     for piece in passage.pieces:
         match piece:
@@ -39,7 +38,7 @@ def sentences_of(passage: Passage) -> Iterator[Sentence]:
                 sentence.runs.append(Run(f"[{number}] ", bold=True, color=ACCENT))
                 sentence.clicks.append(piece)
             case Silence(seconds=seconds):
-                sentence.runs.append(Run(f"[{seconds:g} s] ", color=ACCENT))
+                sentence.runs.append(Run(f"[{figures(f'{seconds:g}')} s] ", color=ACCENT))
             case Said(text=text):
                 for word in text.split():
                     sentence.add(word)

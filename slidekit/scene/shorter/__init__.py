@@ -9,6 +9,7 @@ from slidekit.scene.shorter.options import options_of, shortened
 from slidekit.scene.shorter.solve import Option, choose
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.slides import OwnSlide
+from slidekit.wording import phrase
 
 __all__ = ["Gone", "Shorter", "shorten"]
 
@@ -23,7 +24,9 @@ class Gone:
     begins: str  # the first words of a paragraph; "" if the whole slide goes
 
     def __str__(self) -> str:
-        what = f"from slide `{self.slide}`: “{self.begins}…”" if self.begins else self.title
+        what = self.title
+        if self.begins:
+            what = phrase("from slide `{slide}`: “{words}…”", slide=self.slide, words=self.begins)
         return f"{what} ({clock(self.seconds)})"
 
 
