@@ -1,6 +1,5 @@
 """Pixels that do not lie uncompressed in their file, decoded by pydicom and its plugins."""
 
-import warnings
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -11,7 +10,7 @@ from slidekit.errors import ScanError
 from slidekit.scans import jpeg
 from slidekit.scans.codestreams import check_codestream
 from slidekit.scans.files import FilePath, status_of
-from slidekit.scans.library import DAMAGE, read_dataset
+from slidekit.scans.library import DAMAGE, quietly, read_dataset
 
 if TYPE_CHECKING:
     from pydicom import Dataset
@@ -44,9 +43,8 @@ def decode_frame(path: FilePath, frame: int) -> NDArray[np.integer[Any]]:
 
     _teach_decoders()
     try:
-        dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
+        with quietly():
+            dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
             _check_compressed_size(dataset, frame)
             return pixel_array(dataset, index=frame, raw=True)
     except ScanError:
@@ -71,9 +69,8 @@ def decode_color(path: FilePath, frame: int) -> NDArray[np.uint8]:
 
     _teach_decoders()
     try:
-        dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
+        with quietly():
+            dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
             _check_compressed_size(dataset, frame)
             levels = pixel_array(dataset, index=frame)
             bits = int(dataset.BitsStored)
@@ -110,8 +107,10 @@ def _missing_decoder(path: FilePath) -> str:
     from pydicom.pixels.decoders.base import get_decoder  # noqa: PLC0415 - pydicom waits until it is needed
 
     try:
-        syntax = _dataset_of_frames(path, status_of(path).mtime_ns).file_meta.TransferSyntaxUID
-        return "" if get_decoder(syntax).is_available else str(syntax.name)
+        with quietly():
+            dataset = _dataset_of_frames(path, status_of(path).mtime_ns)
+            syntax = dataset.file_meta.TransferSyntaxUID
+            return "" if get_decoder(syntax).is_available else str(syntax.name)
     except DAMAGE:
         return ""
 

@@ -8,6 +8,7 @@ import logging
 import struct
 import warnings
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from io import BytesIO
 from pathlib import Path
@@ -41,6 +42,26 @@ OVERLAY_GROUPS = range(0x6000, 0x6020, 2)
 DAMAGE = (Exception,)
 
 
+@contextmanager
+def quietly() -> Iterator[None]:
+    """Nobody hears what pydicom has to say of values that slidekit never looks at."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield
+
+
+@contextmanager
+def _or_else(complaint: ScanError) -> Iterator[None]:
+    """Quietly; damage of any kind becomes the complaint."""
+    try:
+        with quietly():
+            yield
+    except ScanError:
+        raise
+    except DAMAGE as damaged:
+        raise complaint from damaged
+
+
 def read_dataset(path: FilePath) -> "Dataset":
     """The whole file. It raises `DAMAGE` of all kinds where the file is damaged."""
     import pydicom  # noqa: PLC0415 - see the module's docstring
@@ -50,9 +71,7 @@ def read_dataset(path: FilePath) -> "Dataset":
     data = b"" if large else path.read_bytes()
     check_deflated(data)
     source = path if isinstance(path, Path) and large else BytesIO(data)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of values that slidekit never looks at
-        dataset = pydicom.dcmread(source, force=True)
+    dataset = pydicom.dcmread(source, force=True)
     if "TransferSyntaxUID" not in dataset.file_meta:
         implicit, little = dataset.original_encoding
         dataset.file_meta.TransferSyntaxUID = pydicom.uid.UID(
@@ -79,30 +98,30 @@ def parse_header(path: FilePath) -> Header | None:
     ScanError
         If the file is damaged.
     """
-    status = status_of(path)
     with open_file(path) as file:
         promised = file.read(PREAMBLE)[128:] == b"DICM"
+    damaged = ScanError(
+        "it is damaged and cannot be read as DICOM", "Copy or export the file again"
+    )
     try:
-        dataset = read_dataset(path)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            elements = dict(_value_bytes(dataset))
+        with _or_else(damaged):
+            header = _header_of(path, read_dataset(path))
     except ScanError:
-        raise
-    except DAMAGE as damaged:
         if not promised:
             return None
-        raise ScanError(
-            "it is damaged and cannot be read as DICOM", "Copy or export the file again"
-        ) from damaged
-    if not promised and not {tags.SOP_CLASS, tags.ROWS} <= elements.keys():
-        return None
+        raise
+    is_image = {tags.SOP_CLASS, tags.ROWS} <= header.elements.keys()
+    return header if promised or is_image else None
+
+
+def _header_of(path: FilePath, dataset: "Dataset") -> Header:
+    status = status_of(path)
     return Header(
         path=path,
         file_size=status.size,
         file_mtime_ns=status.mtime_ns,
         transfer_syntax=str(dataset.file_meta.TransferSyntaxUID),
-        elements=elements,
+        elements=dict(_value_bytes(dataset)),
         has_pixels=tags.PIXEL_DATA in dataset,
         pixels_offset=None,
         overlay_bits=_has_overlay(dataset),
@@ -188,15 +207,12 @@ def frame_headers(header: Header) -> list[Header]:
     ScanError
         If the groups are damaged, or are not as many as the frames.
     """
-    try:
+    damaged = "its functional groups (where each frame lies) are damaged"
+    with _or_else(ScanError(damaged, "Export the file again")):
         dataset = read_dataset(header.path)
         shared = _group_values(dataset.get(tags.SHARED_GROUPS))
         frames = [_group_values([item]) for item in dataset[tags.PER_FRAME_GROUPS].value]
         count = int(dataset.NumberOfFrames)
-    except DAMAGE as damaged:
-        raise ScanError(
-            "its functional groups (where each frame lies) are damaged", "Export the file again"
-        ) from damaged
     if len(frames) != count:
         raise ScanError(
             f"it has {count} frames, but says where {len(frames)} lie",
@@ -242,16 +258,11 @@ def read_stored_tables(path: Path, sequence: int) -> tuple[StoredTable, ...]:
     ScanError
         If the file is damaged.
     """
-    try:
+    damaged = "A table of the file (LUT Sequence) is damaged"
+    with _or_else(ScanError(damaged, "Export the series again")):
         dataset = read_dataset(path)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            little = dataset.original_encoding[1] is not False
-            return tuple(_stored_table(item, little=little) for item in _items(dataset, sequence))
-    except DAMAGE as damaged:
-        raise ScanError(
-            "A table of the file (LUT Sequence) is damaged", "Export the series again"
-        ) from damaged
+        little = dataset.original_encoding[1] is not False
+        return tuple(_stored_table(item, little=little) for item in _items(dataset, sequence))
 
 
 def _stored_table(item: "Dataset", *, little: bool) -> StoredTable:
@@ -285,17 +296,12 @@ def read_stored_overlays(path: FilePath, frame: int) -> tuple[StoredOverlay, ...
     ScanError
         If the file is damaged.
     """
-    try:
+    damaged = f"An overlay of {path.name} is damaged"
+    with _or_else(ScanError(damaged, "Export the file again, or remove `overlays`")):
         dataset = read_dataset(path)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            groups = [g for g in OVERLAY_GROUPS if (g, 0x3000) in dataset]
-            found = (_stored_overlay(dataset, group, frame) for group in groups)
-            return tuple(overlay for overlay in found if overlay is not None)
-    except DAMAGE as damaged:
-        raise ScanError(
-            f"An overlay of {path.name} is damaged", "Export the file again, or remove `overlays`"
-        ) from damaged
+        groups = [group for group in OVERLAY_GROUPS if (group, 0x3000) in dataset]
+        found = (_stored_overlay(dataset, group, frame) for group in groups)
+        return tuple(overlay for overlay in found if overlay is not None)
 
 
 def _stored_overlay(dataset: "Dataset", group: int, frame: int) -> StoredOverlay | None:

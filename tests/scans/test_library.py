@@ -1,6 +1,8 @@
 """What is left to pydicom: odd files, frames, compressed pixels."""
 
 import shutil
+import warnings
+from contextlib import suppress
 from pathlib import Path
 
 import numpy as np
@@ -192,3 +194,20 @@ def test_frames_in_one_place_that_nothing_tells_apart_are_named(tmp_path):
     image.save_as(tmp_path / "frames", enforce_file_format=True)
     with pytest.raises(ScanError, match=r"in the same place, frames frame 1 and frames frame 2, "):
         index_folder(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "spoiled", [b"1.2.840.1!008.1.2.1", b"1.2.840.10008.1.2.\xff", b"LOCALIZER"]
+)
+def test_nobody_hears_what_pydicom_says_of_spoiled_values(tmp_path, spoiled):
+    # warnings are errors in these tests: one that got out would fail them
+    data = Path(get_testdata_file("CT_small.dcm", download=False)).read_bytes()
+    syntax = b"1.2.840.10008.1.2.1\0"
+    assert data.count(syntax) == 1
+    (tmp_path / "file").write_bytes(data.replace(syntax, spoiled.ljust(len(syntax), b"\0")))
+    with warnings.catch_warnings(record=True) as heard:
+        warnings.simplefilter("always")
+        with suppress(ScanError):
+            series = choose_series(index_folder(tmp_path), None)
+            read_planes(series, [PlaneRequest("acquired")])
+    assert [str(one.message) for one in heard] == []
