@@ -45,6 +45,7 @@ from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.writers.account_record import account_record
 from slidekit.writers.credits_record import credits_record
+from slidekit.writers.date_record import dates_record
 from slidekit.writers.deck import DeckFacts, write_deck
 from slidekit.writers.figure import write_png, write_svg
 from slidekit.writers.findings_record import findings_record
@@ -251,6 +252,7 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     facts_of_talk |= findings_record(findings, evidence)
     facts_of_talk |= account_record(board, [one.slide for one in show.told])
     facts_of_talk |= credits_record(board, show.sound.tallies.citations, series)
+    facts_of_talk |= dates_record(board, show.sound.tallies)
     write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
 

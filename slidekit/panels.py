@@ -22,6 +22,7 @@ from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.printed import placeholders_in, with_numbers
 from slidekit.writers.account_record import account_record
 from slidekit.writers.credits_record import credits_record
+from slidekit.writers.date_record import dates_record
 from slidekit.writers.figure import PdfFacts, write_pdf, write_png
 from slidekit.writers.number_record import numbers_record
 from slidekit.writers.record import evidence_record, write_record
@@ -119,5 +120,6 @@ def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tu
     evidence = evidence_record(sound.inputs, one.sights, one.library.series)
     evidence |= account_record(sound.source.board, ())
     evidence |= credits_record(sound.source.board, sound.tallies.citations, one.library.series)
+    evidence |= dates_record(sound.source.board, sound.tallies)
     write_record({**evidence, **numbers_record(sound.tallies)}, record)
     return pdf, png, record

@@ -7,7 +7,7 @@ from slidekit.errors import DateError
 from slidekit.evidence.edtf import edtf_year, parse_edtf
 from slidekit.evidence.radiocarbon import parse_radiocarbon
 from slidekit.evidence.written_dates import no_date, no_year_0, parse_written
-from slidekit.evidence.years import Date
+from slidekit.evidence.years import MOST_DIGITS, Date, too_far
 
 _DOTTED_ERA = re.compile(r"\b(?:(b)\. ?(c)\.(?: ?(e)\.)?|(c)\. ?(e)\.|(a)\. ?(d)\.)", re.IGNORECASE)
 _FROM_TODAY = re.compile(r".*\b(?:years? ago|[km]ya|ka|ma)(?: bp)?", re.IGNORECASE)
@@ -56,6 +56,8 @@ def parse_end(text: object) -> Date:
 
 
 def _from_number(number: int) -> Date:
+    if abs(number) >= 10**MOST_DIGITS:
+        raise too_far(number)
     if number == 0:
         raise no_year_0(number)
     if number < 0:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from slidekit.errors import DateError
 from slidekit.evidence.years import (
+    MOST_DIGITS,
     SEASON_MONTHS,
     Date,
     Day,
@@ -18,6 +19,7 @@ from slidekit.evidence.years import (
     date_of_days,
     date_of_season,
     days_in,
+    too_far,
 )
 
 _PART = re.compile(
@@ -27,7 +29,6 @@ _PART = re.compile(
       (?:-[?~%]?(?P<month>[\dX]{2})[?~%]?(?:-[?~%]?(?P<day>[\dX]{2})[?~%]?)?)?)""",
     re.VERBOSE,
 )
-_FARTHEST = 10**11  # years; the universe is younger
 _OPEN, _UNKNOWN = "..", ""
 
 
@@ -80,12 +81,10 @@ def _date(text: str, found: re.Match[str]) -> Date:
 
 def _years(text: str, found: re.Match[str]) -> Years:
     if found["long"]:
-        zeros = int(found["zeros"] or 0)
-        if zeros > 11 or len(found["long"]) > 14:
-            raise DateError(f"{text!r} is older than the universe", "Write a year with fewer zeros")
-        year = int(found["long"][1:]) * 10**zeros
-        if abs(year) > _FARTHEST:
-            raise DateError(f"{text!r} is older than the universe", "Write a year with fewer zeros")
+        digits, zeros = found["long"][1:], (found["zeros"] or "").lstrip("0")
+        if len(zeros) > 2 or len(digits.lstrip("-")) + int(zeros or 0) > MOST_DIGITS:
+            raise too_far(text)
+        year = int(digits) * 10 ** int(zeros or 0)
         if abs(year) <= 9999:
             instead = f'Years of up to four digits have no Y: write "{edtf_year(year)}"'
             raise DateError(f"{text!r} has a Y before a year of four digits", instead)

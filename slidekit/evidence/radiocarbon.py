@@ -10,7 +10,7 @@ import re
 from decimal import Decimal
 
 from slidekit.errors import DateError
-from slidekit.evidence.years import Date, astronomical_year, date_between
+from slidekit.evidence.years import MOST_DIGITS, Date, astronomical_year, date_between, too_far
 
 DATUM = 1950
 
@@ -89,7 +89,10 @@ def calibrated(first: int, last: int, percent: str) -> Date:
 
 
 def _year(number: str, era: str) -> int:
-    count = int(re.sub("[, ]", "", number))
+    digits = re.sub("[, ]", "", number)
+    if len(digits) > MOST_DIGITS:
+        raise too_far(number)
+    count = int(digits)
     if era.upper() == "BP":
         return DATUM - count
     if count == 0:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from slidekit.errors import DateError
 from slidekit.evidence.edtf import parse_edtf
 from slidekit.evidence.years import (
+    MOST_DIGITS,
     Date,
     Day,
     Years,
@@ -17,6 +18,7 @@ from slidekit.evidence.years import (
     days_in,
     decade_span,
     nth_span,
+    too_far,
 )
 
 _ABOUT = re.compile(
@@ -208,7 +210,10 @@ def _within_a_year(text: str, found: re.Match[str], years: Years) -> Date:
 
 
 def _years(text: str, found: re.Match[str], *, before: bool) -> Years:
-    number = int(re.sub("[, ]", "", found["ordinal"] or found["decade"] or found["number"]))
+    digits = re.sub("[, ]", "", found["ordinal"] or found["decade"] or found["number"])
+    if len(digits) > MOST_DIGITS:
+        raise too_far(text)
+    number = int(digits)
     if number == 0:
         raise no_year_0(text)
     if found["ordinal"]:

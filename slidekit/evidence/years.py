@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 from math import inf
 from typing import NamedTuple
 
+from slidekit.errors import DateError
+
 
 class Day(NamedTuple):
     """A day of the proleptic Gregorian calendar; its year is astronomical."""
@@ -134,6 +136,18 @@ def decade_span(number: int, *, before: bool) -> Years:
 def date_of_days(first: Day, last: Day) -> Date:
     """The date of something known to have happened from `first` to `last`."""
     return Date(first.year, last.year, first_day=first, last_day=last)
+
+
+MOST_DIGITS = 11
+"""Of a year; the universe is younger."""
+
+
+def too_far(text: object) -> DateError:
+    """What is said of a year with more digits than that."""
+    return DateError(
+        f"{text!r} has a year with more than {MOST_DIGITS} digits, and the universe is younger",
+        "Write a year with fewer digits",
+    )
 
 
 SEASON_MONTHS: Mapping[int, tuple[int, int]] = {

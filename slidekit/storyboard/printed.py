@@ -8,9 +8,10 @@ from collections.abc import Callable, Container, Iterator
 from typing import Protocol, TypeVar
 
 from slidekit.storyboard.parts import Part
-from slidekit.storyboard.words import NAME_AND_PART, opens_sentence
+from slidekit.storyboard.words import NAME_AND_PART, after_stop, opens_sentence
 
 PLACEHOLDER = re.compile(rf"\{{{NAME_AND_PART}\}}")
+_BEFORE_STOP = re.compile(rf"{PLACEHOLDER.pattern}(\.?)")
 
 PrintedPart = TypeVar("PrintedPart", bound=Part)
 
@@ -84,12 +85,12 @@ def _changed(value: object, change: Callable[[str], str]) -> object:
 
 def _filled_text(text: str, numbers: Numbers) -> str:
     def words(found: re.Match[str]) -> str:
-        name, part = found[1], found[2] or ""
+        name, part, stop = found[1], found[2] or "", found[3]
         if name not in numbers:
             return found[0]
         said = numbers.say(name, part)
         if opens_sentence(text[: found.start()]):
             said = said[:1].upper() + said[1:]
-        return said
+        return said + after_stop(said, stop)
 
-    return PLACEHOLDER.sub(words, text)
+    return _BEFORE_STOP.sub(words, text)

@@ -201,6 +201,11 @@ def opens_sentence(said: str) -> bool:
     return bool(_OPENS_SENTENCE.search(said)) and not _ENDS_ABBREVIATED.search(said)
 
 
+def after_stop(said: str, following: str) -> str:
+    """What follows, without a second full stop: "800 v. Chr." ends a sentence by itself."""
+    return following[1:] if said.endswith(".") and following.startswith(".") else following
+
+
 def plain(paragraphs: Iterable[Paragraph]) -> str:
     """The words alone, one line for each paragraph, as after `speak`.
 
@@ -322,11 +327,15 @@ def _merge(tokens: Iterable[Token]) -> tuple[Token, ...]:
 
 def _spoken(paragraph: Paragraph, resolver: Callable[[str, str], str]) -> Paragraph:
     said = ""
+    after_name = False
     tokens: list[Token] = []
     for token in paragraph.tokens:
         spoken: Token = token
         if isinstance(token, Placeholder):
             spoken = Words(_opening(resolver(token.name, token.part), said))
+        elif isinstance(token, Words) and after_name:
+            spoken = Words(after_stop(said, token.text))
+        after_name = isinstance(token, Placeholder)
         if isinstance(token, Reference):
             spoken = Words(_opening(f"{token.when} in this talk", said))
         if isinstance(spoken, Words):

@@ -156,6 +156,11 @@ BACKWARD = " ends before it starts. Write the earlier year first; years BCE coun
             "29 February 1 CE",
             "'29 February 1 CE' is a day that the month does not have. Mend the day.",
         ),
+        (
+            "9" * 5000,
+            f"{'9' * 5000!r} has a year with more than 11 digits, and the universe is younger."
+            " Write a year with fewer digits.",
+        ),
         ("today", "'today' is no date of its own. Write a year, or an interval."),
         ("12 ka", "'12 ka'" + FROM_TODAY),
         ("5000 years ago", "'5000 years ago'" + FROM_TODAY),

@@ -3,7 +3,11 @@ from slidekit.storyboard.printed import numbers_printed_in, with_numbers
 from slidekit.storyboard.slides import TextSlide
 from slidekit.storyboard.views import ShownView
 
-WORDS = {("holes", ""): "three of nine", ("holes", "percent"): "33 %"}
+WORDS = {
+    ("holes", ""): "three of nine",
+    ("holes", "percent"): "33 %",
+    ("holes", "called"): "800 v. Chr.",
+}
 
 
 class Numbers:
@@ -50,3 +54,8 @@ def test_other_braces_are_printed_as_they_stand():
 def test_a_number_that_opens_a_sentence_has_a_capital():
     assert filled("{holes}. {holes}") == "Three of nine. Three of nine"
     assert filled("Of c. {holes}") == "Of c. three of nine"
+
+
+def test_a_sentence_that_ends_with_an_abbreviation_has_one_full_stop():
+    assert filled("It ends {holes.called}. {holes.called}.") == "It ends 800 v. Chr. 800 v. Chr."
+    assert filled("{holes.called}, or {holes.called}") == "800 v. Chr., or 800 v. Chr."

@@ -230,3 +230,10 @@ def test_the_words_alone_show_no_gap_where_a_click_was(say, expected):
 def test_words_with_an_open_placeholder_are_not_yet_plain():
     with pytest.raises(ValueError, match=r"^\{a\.mark\} has not been spoken$"):
         plain(parse_words("{a.mark}"))
+
+
+def test_a_sentence_that_ends_with_an_abbreviation_has_one_full_stop():
+    said = speak(
+        parse_words("It ends {late}. [show coil] {late}, and {late}."), lambda *_: "800 v. Chr."
+    )
+    assert plain(said) == "It ends 800 v. Chr. 800 v. Chr., and 800 v. Chr."
