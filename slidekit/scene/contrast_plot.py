@@ -9,7 +9,6 @@ from math import inf
 import numpy as np
 
 from slidekit.scene.asides import Lettering
-from slidekit.scene.measured import exact
 from slidekit.scene.model import (
     Box,
     Group,
@@ -23,21 +22,26 @@ from slidekit.scene.model import (
     Text,
 )
 from slidekit.scene.pictures import Cast, PlacedRegion
-from slidekit.scene.profile_plot import round_steps
+from slidekit.scene.plot_field import (
+    ASPECT,
+    AXIS_PT,
+    CURVE_PT,
+    GRID,
+    HALO_PT,
+    LEAST_EM,
+    LOWEST_EM,
+    TICK_MM,
+    TICKS_ACROSS,
+    round_steps,
+    ticks_below,
+)
 from slidekit.scene.readings import PlacedContrast
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm, text_height_mm
-from slidekit.scene.type_units import MM_PER_PT, line_mm
+from slidekit.scene.type_units import em_mm, line_mm
 
-ASPECT = 0.5  # height of the field over the width of the whole, at most
-LOWEST_EM = 4.5  # height of the field, at least; it grows where there is room
-LEAST_EM = 11.0  # of the whole's width
-TICKS = 6
-TICK_MM = 1.4
 POINTS = 128  # of a curve
 TALL = 0.78  # of the field's height: the taller curve; its letter stands above
-CURVE_PT, HALO_PT, AXIS_PT = 2.25, 4.5, 1.0
-FAINT = "#4A4F57"  # grid lines on the dark field of either style
 
 
 @dataclass(frozen=True)
@@ -54,7 +58,7 @@ class ContrastPlot:
 
     def height_mm(self, cast: Cast, width_mm: float, lettering: Lettering) -> float:
         """Height at these sizes; infinite where the width is too small."""
-        em = lettering.size_pt * MM_PER_PT
+        em = em_mm(lettering.size_pt)
         if width_mm < LEAST_EM * em:
             return inf
         field = min(ASPECT * width_mm, LOWEST_EM * em)
@@ -62,7 +66,7 @@ class ContrastPlot:
 
     def _head_mm(self, cast: Cast, width_mm: float, lettering: Lettering) -> float:
         title = text_height_mm(self._title(cast), width_mm, lettering.small_pt)
-        return title + 0.3 * lettering.size_pt * MM_PER_PT
+        return title + 0.3 * em_mm(lettering.size_pt)
 
     def _foot_mm(self, width_mm: float, lettering: Lettering) -> float:
         line = line_mm(lettering.small_pt)
@@ -121,19 +125,16 @@ class ContrastPlot:
         return field.left_mm + (value - low) / (high - low) * field.width_mm
 
     def _axis(self, field: Box, size_pt: float, style: Style) -> Iterator[Shape | Text]:
-        axis, line = Stroke(style.colors.quiet, AXIS_PT), line_mm(size_pt)
         yield Rect(field, fill=style.colors.halo)
-        for value in round_steps(*self._ends, TICKS):
-            x, text = self._x_mm(value, field), exact(value)
-            yield Polyline(((x, field.top_mm), (x, field.bottom_mm)), stroke=Stroke(FAINT, 0.5))
-            yield Polyline(((x, field.bottom_mm), (x, field.bottom_mm + TICK_MM)), stroke=axis)
-            width = line_width_mm(text, size_pt) * 1.03 + 0.6
-            left = min(max(x - width / 2, field.left_mm), field.right_mm - width)
-            label = Box(left, field.bottom_mm + TICK_MM + 0.3, width, line)
-            words = (Paragraph((Run(text),)),)
-            yield Text(label, words, size_pt, style.colors.quiet, "key", align="center")
+        ticks = round_steps(*self._ends, TICKS_ACROSS)
+        for value in ticks:
+            x = self._x_mm(value, field)
+            yield Polyline(((x, field.top_mm), (x, field.bottom_mm)), stroke=GRID)
         ends = ((field.left_mm, field.bottom_mm), (field.right_mm, field.bottom_mm))
-        yield Polyline(ends, stroke=axis)
+        yield Polyline(ends, stroke=Stroke(style.colors.quiet, AXIS_PT))
+        yield from ticks_below(
+            ticks, lambda x: self._x_mm(x, field), field, field.left_mm, size_pt, style
+        )
 
     def _curves(
         self, cast: Cast, field: Box, lettering: Lettering, style: Style

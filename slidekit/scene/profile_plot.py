@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil, floor, inf, log10
+from math import inf
 from typing import Literal
 
 import numpy as np
@@ -26,19 +26,25 @@ from slidekit.scene.model import (
     Text,
 )
 from slidekit.scene.pictures import Cast, PlacedRegion
+from slidekit.scene.plot_field import (
+    ASPECT,
+    AXIS_PT,
+    CURVE_PT,
+    GRID,
+    HALO_PT,
+    LEAST_EM,
+    LOWEST_EM,
+    TICK_MM,
+    TICKS_ACROSS,
+    round_steps,
+    ticks_below,
+)
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
 
-ASPECT = 0.5  # height of the field over the width of the whole, at most
-LOWEST_EM = 4.5  # height of the field, at least; it grows where there is room
-LEAST_EM = 11.0  # of the whole's width
-TICKS_ACROSS, TICKS_UP = 6, 5
-TICK_MM = 1.4
+TICKS_UP = 5
 ROOM_SHARE = 0.05  # of the span of values, left free above and below the curve
-CURVE_PT = 2.25
-HALO_PT = 4.5
-AXIS_PT = 1.0
 
 
 @dataclass(frozen=True)
@@ -173,22 +179,23 @@ class _Axes:
     def compose(self, field: Box, start: str) -> Iterator[Shape | Text]:
         """Field, grid lines, axes, ticks and their numbers."""
         colors = self.style.colors
-        axis, faint = Stroke(colors.quiet, AXIS_PT), Stroke("#4A4F57", 0.5)
+        axis = Stroke(colors.quiet, AXIS_PT)
         line = line_mm(self.size_pt)
         yield Rect(field, fill=colors.halo)
         for value in self.up:
             _, y = self.place(0.0, value, field)
-            yield Polyline(((field.left_mm, y), (field.right_mm, y)), stroke=faint)
+            yield Polyline(((field.left_mm, y), (field.right_mm, y)), stroke=GRID)
             yield Polyline(((field.left_mm - TICK_MM, y), (field.left_mm, y)), stroke=axis)
             label = Box(field.left_mm - TICK_MM - 0.8 - self.labels_mm, y - line / 2, 0, line)
             yield self._text(exact(value), label._replace(width_mm=self.labels_mm), "right")
-        for at in self.along:
-            x, _ = self.place(at, self.low, field)
-            yield Polyline(((x, field.bottom_mm), (x, field.bottom_mm + TICK_MM)), stroke=axis)
-            width = line_width_mm(exact(at), self.size_pt) * 1.03 + 0.6
-            left = min(x - width / 2, field.right_mm - width)
-            label = Box(left, field.bottom_mm + TICK_MM + 0.3, width, line)
-            yield self._text(exact(at), label, "center")
+        yield from ticks_below(
+            self.along,
+            lambda at: self.place(at, 0.0, field)[0],
+            field,
+            field.left_mm - self.labels_mm,
+            self.size_pt,
+            self.style,
+        )
         corner = ((field.left_mm, field.top_mm), (field.left_mm, field.bottom_mm))
         yield Polyline((*corner, (field.right_mm, field.bottom_mm)), stroke=axis)
         title = field._replace(top_mm=field.bottom_mm + TICK_MM + 0.3 + line, height_mm=line)
@@ -197,12 +204,3 @@ class _Axes:
     def _text(self, text: str, box: Box, align: Literal["right", "center"]) -> Text:
         words, color = (Paragraph((Run(text),)),), self.style.colors.quiet
         return Text(box, words, self.size_pt, color, "key", align=align)
-
-
-def round_steps(low: float, high: float, most: int) -> tuple[float, ...]:
-    """Round values from `low` to `high`, 1, 2 or 5 times a power of ten apart, at most `most`."""
-    rough = (high - low) / most
-    power = 10.0 ** floor(log10(rough))
-    step = next(s * power for s in (1, 2, 5, 10) if s * power >= rough * (1 - 1e-9))
-    first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
-    return tuple(round(k * step, 10) + 0.0 for k in range(first, last + 1))

@@ -161,7 +161,7 @@ class PlacedContrast:
             f"{called} {round(group.independent):,} of {round(sum(group.weights)):,}"
             for called, group in zip(self.regions_called, groups, strict=True)
         ]
-        return f"Neighbouring samples are alike; counted as independent: {', '.join(counts)}."
+        return f"Worth as independent samples: {', '.join(counts)}."
 
     @property
     def cautions(self) -> tuple[Caution, ...]:

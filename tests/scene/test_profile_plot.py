@@ -9,7 +9,8 @@ from slidekit.scans.measures import Profile
 from slidekit.scene.asides import lettering
 from slidekit.scene.figures import Figure
 from slidekit.scene.model import Box, Polyline, Rect, Text
-from slidekit.scene.profile_plot import profile_plot, round_steps
+from slidekit.scene.plot_field import round_steps
+from slidekit.scene.profile_plot import profile_plot
 from tests.scene.builders import DARK, axial_picture, cast, placed
 
 CAST = cast("gap", steps={"gap": 3})

@@ -135,8 +135,7 @@ def test_a_contrast_warns_of_both_regions():
 
 def test_a_contrast_says_what_its_samples_are_worth():
     assert contrast().worth == (
-        "Neighbouring samples are alike; counted as independent: the one 50 of 100,"
-        " the other 50 of 100."
+        "Worth as independent samples: the one 50 of 100, the other 50 of 100."
     )
 
 

@@ -7,9 +7,10 @@ from functools import cached_property
 from slidekit.evidence.materials import Band, Range
 from slidekit.scene.measured import exact
 from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Shape, Stroke, Text
-from slidekit.scene.profile_plot import round_steps
+from slidekit.scene.plot_field import round_steps
 from slidekit.scene.readings import Answer
 from slidekit.scene.text import line_width_mm
+from slidekit.scene.type_units import line_mm
 
 SHOWN_HU: Range = (-1100.0, 3400.0)
 """A chart shows no more than this, a little beyond the usual 12-bit scale: metals, which reach to
@@ -64,6 +65,10 @@ class Axis:
         """Whether a band goes on below the left edge, and above the right one."""
         return band[0] < self.limits[0], band[1] > self.limits[1]
 
+    def shows(self, hu: float) -> bool:
+        """Whether a CT number lies within the limits."""
+        return self.limits[0] <= hu <= self.limits[1]
+
     @cached_property
     def ticks(self) -> tuple[float, ...]:
         """Round CT numbers, as many as have room for their figures."""
@@ -74,10 +79,8 @@ class Axis:
                 break
         return ticks
 
-    def compose(self, colors: Sequence[str], line_mm: float) -> Group:
-        """Grid lines over the field, base line, ticks and figures below it. `colors`: of the grid
-        and of the rest."""
-        faint, plain = colors
+    def compose(self, faint: str, plain: str) -> Group:
+        """Grid lines over the field in `faint`, base line, ticks and figures in `plain`."""
         field = self.field
         items: list[Shape | Text] = []
         for hu in self.ticks:
@@ -85,7 +88,7 @@ class Axis:
             ends = ((x, field.top_mm), (x, field.bottom_mm + TICK_MM))
             items.append(Polyline(ends, stroke=Stroke(faint, 0.75)))
             width = line_width_mm(exact(hu), self.size_pt) * 1.05 + 1.0
-            place = Box(x - width / 2, field.bottom_mm + TICK_MM, width, line_mm)
+            place = Box(x - width / 2, field.bottom_mm + TICK_MM, width, line_mm(self.size_pt))
             words = (Paragraph((Run(exact(hu)),)),)
             items.append(Text(place, words, self.size_pt, plain, "caption", align="center"))
         base = ((field.left_mm, field.bottom_mm), (field.right_mm, field.bottom_mm))

@@ -26,7 +26,7 @@ from slidekit.scene.model import (
 from slidekit.scene.readings import Answer
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm, text_height_mm
-from slidekit.scene.type_units import MM_PER_PT, line_mm
+from slidekit.scene.type_units import em_mm, line_mm
 
 WIDEST_LABEL_MM = 88.0  # of the names
 GAP_MM = 5.0
@@ -155,7 +155,7 @@ class StripChart:
 
     def _axis(self) -> Group:
         quiet, line = self.style.colors.quiet, line_mm(self.small_pt)
-        axis = self._scale.compose((self._tint(GRID_SHARE), quiet), line)
+        axis = self._scale.compose(self._tint(GRID_SHARE), quiet)
         place = Box(self.room.left_mm, self._scale.field.bottom_mm + TICK_MM, self._label_mm, line)
         title = Text(place, _line("CT number, HU"), self.small_pt, quiet, "caption", align="right")
         return Group(axis.name, axis.alt, (*axis.items, title))
@@ -221,9 +221,9 @@ class StripChart:
         fill = color if possible else self.style.colors.ground
         below, above = self._scale.is_beyond(band.whole)
         left, right = map(self._scale.x_mm, band.whole)
-        yield Polyline(((left, y), (right, y)), stroke=Stroke(color, 1.5))
-        ends = [x for x, off in ((left, below), (right, above)) if not off]
-        for x in ends:
+        if right > left:
+            yield Polyline(((left, y), (right, y)), stroke=Stroke(color, 1.5))
+        for x in (self._scale.x_mm(hu) for hu in band.whole if self._scale.shows(hu)):
             yield Polyline(((x, y - half / 2), (x, y + half / 2)), stroke=Stroke(color, 1.5))
         low, high = map(self._scale.x_mm, band.calculated)
         low += ARROW_MM if below else 0.0
@@ -252,11 +252,7 @@ class StripChart:
         line = line_mm(self.small_pt)
         left = self.room.right_mm - self._figures_mm
         # both lines of type stand on one base line
-        top = (
-            place.center_mm[1]
-            - self._line_mm / 2
-            + 0.78 * (self.size_pt - self.small_pt) * MM_PER_PT
-        )
+        top = place.center_mm[1] - self._line_mm / 2 + 0.78 * em_mm(self.size_pt - self.small_pt)
         box = Box(left, top, self._figures_mm, line)
         return Text(box, _line(figures), self.small_pt, color, "caption", align="right")
 
