@@ -30,6 +30,9 @@ marks:
 """
 """A style of which two marks are told apart by their dashes alone without red or green cones."""
 
+DIM = 'like: lecture-dark\nname: dim\ncolors: {accent: "#70706C"}\n'
+"""A style whose accent is clear enough for lines (3:1) and not for small text (4.5:1)."""
+
 
 def storyboard(*patches: Mapping[str, Any] | None) -> str:
     """The YAML of the base with patches, each {dotted path: value}; None removes a field.
@@ -94,3 +97,4 @@ def write_scans(folder: Path) -> None:
     (folder / "urns.csv").write_text("\n".join(["urn,hole", *rows]) + "\n", encoding="utf-8")
     Image.fromarray(np.full((60, 80, 3), 90, np.uint8)).save(folder / "photo.png")
     (folder / "alike.yaml").write_text(ALIKE, encoding="utf-8")
+    (folder / "dim.yaml").write_text(DIM, encoding="utf-8")

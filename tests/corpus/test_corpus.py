@@ -5,6 +5,7 @@ Every fault is found, and by its own rule alone; no twin is complained of. `-s` 
 
 import pytest
 
+from slidekit.checks.rules.register import RULES
 from slidekit.errors import StoryboardError
 from slidekit.review import check_talk
 from tests.corpus.patching import CASES, FOLDER, storyboard, write_scans
@@ -68,6 +69,11 @@ def test_the_base_is_sound(scans):
 
 def test_there_are_sixty_faults_and_more():
     assert len(CASES) >= 60
+
+
+def test_every_rule_has_a_planted_fault():
+    # nothing that an author may write makes a faulty deck: tests/checks/test_deck.py spoils some
+    assert {rule.name for rule in RULES} - {case.get("rule") for case in CASES} == {"deck"}
 
 
 def test_words_that_only_look_like_a_fault_are_left_alone(scans):
