@@ -38,10 +38,11 @@ def compose_key(
 
 
 def key_words(region: PlacedRegion, cast: Cast) -> tuple[Paragraph, ...]:
-    """Letter, name and note of a region."""
+    """Letter, name and note of a region, and how sure it is that it is that, unless it is seen."""
     note = f", {region.note}" if region.note else ""
     letter = Run(f"{cast.letters[region.name]}  ", bold=True)
-    return (Paragraph((letter, Run(f"{region.called}{note}"))),)
+    sure = () if region.certainty == "observed" else (Run(f" ({region.certainty})", italic=True),)
+    return (Paragraph((letter, Run(f"{region.called}{note}"), *sure)),)
 
 
 def _row_height_mm(region: PlacedRegion, cast: Cast, width_mm: float, size_pt: float) -> float:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from slidekit.evidence.certainty import Rung
 from slidekit.scans.enlarging import Enlarged
 from slidekit.scans.measures import Measure, Profile
 from slidekit.scans.model import ScanPicture
@@ -75,6 +76,7 @@ class PlacedRegion:
     spoken_itself: str = ""  # with its article: "the orange ellipse"
     measure: Measure | None = None  # None: nothing to measure, or not on this kind of picture
     profile: Profile | None = None  # the values along a line, where a page plots them
+    certainty: Rung = "observed"  # of its being what it is called
 
 
 @dataclass(frozen=True)

@@ -72,7 +72,15 @@ def place_region(
     spoken = spoken_mark(mark, region.shape)
     itself = spoken_mark_itself(mark, region.shape)
     return PlacedRegion(
-        name, region.called, spoken, mark, figure, note_of(measure), itself, measure
+        name,
+        region.called,
+        spoken,
+        mark,
+        figure,
+        note_of(measure),
+        itself,
+        measure,
+        certainty=region.certainty,
     )
 
 

@@ -240,6 +240,7 @@ def _points(figure: Figure) -> Json:
 def _region(region: PlacedRegion) -> Json:
     record: Json = {
         "called": region.called,
+        "certainty": region.certainty,
         "mark": region.spoken,
         "color": region.mark.color,
         "dash": region.mark.dash,

@@ -1,7 +1,7 @@
 import pytest
 
 from slidekit.errors import FitError
-from slidekit.scene.findings_slide import compose_findings
+from slidekit.scene.findings_slide import Grounds, compose_findings
 from slidekit.scene.frame import compose_title, content_below
 from slidekit.scene.model import Group, Item, Rect, Text
 from slidekit.scene.text import text_height_mm
@@ -20,9 +20,9 @@ def finding(statement: str = "It was drilled.", certainty="probable", **more) ->
     )
 
 
-def composed(*findings: Finding, pages=PAGES) -> list[Item]:
+def composed(*findings: Finding, pages=PAGES, cited="") -> list[Item]:
     named = {f"f{i}": one for i, one in enumerate(findings)}
-    return compose_findings(TITLE, named, dict.fromkeys(named, pages), DARK)
+    return compose_findings(TITLE, named, dict.fromkeys(named, Grounds(pages, cited)), DARK)
 
 
 def groups(items: list[Item]) -> list[Group]:
@@ -71,6 +71,11 @@ def test_what_cannot_be_shown_lies_between_its_alternatives():
 
 def test_the_reason_to_go_beyond_the_evidence_is_shown():
     assert below(finding(although="the bag is whole")) == ["All the same: the bag is whole"]
+
+
+def test_what_is_cited_for_a_finding_is_shown():
+    (*_, small, _) = texts(composed(finding(), cited="Moor 2019, 112"))
+    assert small.plain == "After: Moor 2019, 112"
 
 
 def test_a_finding_whose_slides_are_left_out_says_so():

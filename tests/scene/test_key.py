@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from slidekit.scene.figures import Figure
@@ -32,6 +34,14 @@ def test_a_row_appears_with_its_region():
 def test_a_length_stands_behind_the_name():
     row = compose_key(REGIONS, CAST, Box(0, 0, 70, 90), 18, DARK)[1]
     assert next(i.plain for i in row.items if isinstance(i, Text)) == "B  the plug, 12 mm"
+
+
+def test_what_is_not_certain_says_so_behind_the_name():
+    doubtful = replace(REGIONS[1], certainty="probable")
+    (row,) = compose_key([doubtful], CAST, Box(0, 0, 70, 90), 18, DARK)
+    (text,) = [item for item in row.items if isinstance(item, Text)]
+    assert text.plain == "B  the plug, 12 mm (probable)"
+    assert text.paragraphs[0].runs[-1].italic
 
 
 def test_no_regions_need_no_room():
