@@ -21,11 +21,20 @@ from typing import Literal, TypeAlias
 
 from slidekit.evidence.proportions import Proportion, in_words, rounded
 from slidekit.evidence.years import Date
+from slidekit.wording import phrase, phrase_key
 
 Rung: TypeAlias = Literal["observed", "almost certain", "probable", "possible"]
 Certainty: TypeAlias = Literal[
     "observed", "almost certain", "probable", "possible", "cannot be shown"
 ]
+
+_IN_WORDS: dict[Certainty, str] = {
+    "observed": phrase_key("observed"),
+    "almost certain": phrase_key("almost certain"),
+    "probable": phrase_key("probable"),
+    "possible": phrase_key("possible"),
+    "cannot be shown": phrase_key("cannot be shown"),
+}
 
 RUNGS: tuple[Rung, ...] = ("possible", "probable", "almost certain", "observed")
 """From the weakest to the strongest."""
@@ -72,6 +81,11 @@ class Link:
 
     called: str
     strength: Strength
+
+
+def certainty_in_words(certainty: Certainty) -> str:
+    """As the audience reads and hears it, in the language of the talk."""
+    return phrase(_IN_WORDS[certainty])
 
 
 def is_too_strong(certainty: Certainty, strength: Strength) -> bool:

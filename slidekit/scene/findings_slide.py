@@ -7,12 +7,13 @@ from math import ceil
 from typing import TypeAlias
 
 from slidekit.errors import FitError
-from slidekit.evidence.certainty import RUNGS, Certainty
+from slidekit.evidence.certainty import RUNGS, Certainty, certainty_in_words
 from slidekit.scene.frame import GAP_MM, content_below
 from slidekit.scene.model import Box, Group, Item, Paragraph, Rect, Run, Shape, Stroke, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import (
     drawn_height_mm,
+    line_width_mm,
     paragraphs_of,
     sizes_of,
     text_height_mm,
@@ -20,6 +21,7 @@ from slidekit.scene.text import (
 )
 from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.findings import Alternative, Finding
+from slidekit.wording import phrase
 
 Pages: TypeAlias = Sequence[tuple[int, str]]
 """Numbers and ids of slides, in order."""
@@ -184,7 +186,7 @@ class _Row:
             under = place._replace(top_mm=place.bottom_mm, height_mm=self._below_mm)
             items.append(Text(under, below, small_pt, colors.quiet, "caption"))
         items.append(self._slides_at(left_mm + self.width_mm - SLIDES_MM, top_mm))
-        said = [f"{self.finding.certainty}: {self.finding.statement}"]
+        said = [f"{certainty_in_words(self.finding.certainty)}: {self.finding.statement}"]
         said += [paragraph.plain for paragraph in (*below, self.slides)]
         return Group(f"Finding: {self.finding.statement}", "\n".join(said), tuple(items))
 
@@ -197,10 +199,12 @@ class _Row:
     def _certainty(self, left_mm: float, top_mm: float) -> Iterator[Shape | Text]:
         """The word on the line of the statement, and how high it stands on the ladder."""
         first_mm = line_mm(self.sizes_pt[0])
+        word = certainty_in_words(self.finding.certainty)
+        widest_pt = WORD_MM / (KERNED * line_width_mm(word, 1, bold=True))
         yield Text(
             Box(left_mm, top_mm, WORD_MM, first_mm),
-            (Paragraph((Run(self.finding.certainty, bold=True),)),),
-            min(self.sizes_pt[1], self.style.sizes["caption"].pt),
+            (Paragraph((Run(word, bold=True),)),),
+            min(self.sizes_pt[1], self.style.sizes["caption"].pt, widest_pt),
             self.style.colors.accent,
             "caption",
             anchor="middle",
@@ -227,12 +231,12 @@ def _below(finding: Finding, cited: str) -> tuple[Paragraph, ...]:
     """What speaks against it, what else may be, why it is held all the same, and after whom."""
     lines: list[Paragraph] = []
     if finding.against:
-        lines.append(_labelled("Against", finding.against))
+        lines.append(_labelled(phrase("Against"), finding.against))
     lines += _alternatives(finding)
     if finding.although:
-        lines.append(_labelled("All the same", finding.although))
+        lines.append(_labelled(phrase("All the same"), finding.although))
     if cited:
-        lines.append(_labelled("After", cited))
+        lines.append(_labelled(phrase("After"), cited))
     return tuple(lines)
 
 
@@ -241,16 +245,17 @@ def _alternatives(finding: Finding) -> Iterator[Paragraph]:
     others = finding.alternatives
     if finding.certainty == "cannot be shown" and not any(one.why_less for one in others):
         if others:
-            yield _labelled("Between", " · ".join(one.statement for one in others))
+            yield _labelled(phrase("Between"), " · ".join(one.statement for one in others))
         return
     for one in others:
-        yield _labelled("Or", _with_reason(one))
+        yield _labelled(phrase("Or"), _with_reason(one))
 
 
 def _with_reason(alternative: Alternative) -> str:
     if not alternative.why_less:
         return alternative.statement
-    return f"{alternative.statement.rstrip('.')} \N{EN DASH} less likely: {alternative.why_less}"
+    why = phrase("less likely: {why}", why=alternative.why_less)
+    return f"{alternative.statement.rstrip('.')} \N{EN DASH} {why}"
 
 
 def _labelled(label: str, text: str) -> Paragraph:
@@ -260,8 +265,8 @@ def _labelled(label: str, text: str) -> Paragraph:
 
 def _slide_links(pages: Pages, style: Style) -> Paragraph:
     if not pages:
-        return Paragraph((Run("Its slides are left out here"),))
-    runs = [Run("Slide " if len(pages) == 1 else "Slides ")]
+        return Paragraph((Run(phrase("Its slides are left out here")),))
+    runs = [Run(f"{phrase('Slide') if len(pages) == 1 else phrase('Slides')} ")]
     for i, (number, page_id) in enumerate(pages):
         runs += [Run(", ")] if i else []
         runs.append(Run(str(number), color=style.colors.accent, link=page_id))

@@ -11,6 +11,7 @@ from slidekit.scene.model import Box, Item, Paragraph, Run, Text
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import sizes_of, spaced, text_height_mm, words_whole
 from slidekit.storyboard.model import Storyboard
+from slidekit.wording import phrase
 
 COLUMN_GAP_MM = 16.0
 ENTRY_GAP_EM = 0.5  # between entries, in type sizes
@@ -100,7 +101,8 @@ def _paragraph(entry: Entry, style: Style) -> Paragraph:
     runs = [Run(entry.term, bold=True), Run(f" \N{EN DASH} {entry.plain}")]
     if entry.page is not None:
         number, page_id = entry.page
-        link = Run(f"slide\N{NO-BREAK SPACE}{number}", color=style.colors.accent, link=page_id)
+        words = phrase("slide {number}", number=number).replace(" ", "\N{NO-BREAK SPACE}")
+        link = Run(words, color=style.colors.accent, link=page_id)
         runs += [Run("\N{NO-BREAK SPACE}\N{MIDDLE DOT}\N{NO-BREAK SPACE}"), link]
     return Paragraph(tuple(runs))
 

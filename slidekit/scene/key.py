@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from slidekit.evidence.certainty import certainty_in_words
 from slidekit.scene.marks import arrow_outline, cross
 from slidekit.scene.model import Box, Group, Paragraph, Polyline, Rect, Run, Stroke, Text
 from slidekit.scene.pictures import Cast, PlacedRegion
@@ -41,8 +42,10 @@ def key_words(region: PlacedRegion, cast: Cast) -> tuple[Paragraph, ...]:
     """Letter, name and note of a region, and how sure it is that it is that, unless it is seen."""
     note = f", {region.note}" if region.note else ""
     letter = Run(f"{cast.letters[region.name]}  ", bold=True)
-    sure = () if region.certainty == "observed" else (Run(f" ({region.certainty})", italic=True),)
-    return (Paragraph((letter, Run(f"{region.called}{note}"), *sure)),)
+    words = [letter, Run(f"{region.called}{note}")]
+    if region.certainty != "observed":
+        words.append(Run(f" ({certainty_in_words(region.certainty)})", italic=True))
+    return (Paragraph(tuple(words)),)
 
 
 def _row_height_mm(region: PlacedRegion, cast: Cast, width_mm: float, size_pt: float) -> float:

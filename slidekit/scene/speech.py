@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from slidekit.errors import FitError
+from slidekit.evidence.certainty import certainty_in_words
 from slidekit.scene.dated import calendar_of
 from slidekit.scene.measured import spoken_measure, spoken_volume
 from slidekit.scene.pictures import Cast, Sights, letters_for
@@ -119,7 +120,7 @@ class Resolver:
 
     def __call__(self, name: str, part: str) -> str:
         if name in self.board.findings:
-            return self.board.findings[name].certainty
+            return certainty_in_words(self.board.findings[name].certainty)
         say = next((say for known, say in self._printed if name in known), None)
         if say is None:
             raise KeyError(name)

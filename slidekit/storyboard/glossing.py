@@ -19,6 +19,7 @@ from slidekit.storyboard.parts import Part
 from slidekit.storyboard.printed import PLACEHOLDER, with_texts
 from slidekit.storyboard.slides import CompareSlide, FindingsSlide, OwnSlide, ScanSlide
 from slidekit.storyboard.words import NAME
+from slidekit.wording import has_words, phrase
 
 Glossary: TypeAlias = Mapping[str, Term]
 
@@ -102,24 +103,19 @@ class _Reader:
             gloss = self._first_met(found[1], found[2] or "")
             if gloss is None:
                 return found[0]
-            return f"{found[0]} ({gloss.of and f'{gloss.of}: '}{gloss.plain})"
+            return f"{found[0]} ({gloss.printed})"
 
         return PLACEHOLDER.sub(with_gloss, text)
 
     def spoken(self, say: str) -> str:
         """The words of a slide: "ply, that is one layer of cloth, lies", "plies, ply meaning one
-        layer of cloth, lie"; between dashes, which need no translation, in other languages."""
+        layer of cloth, lie"."""
 
         def with_gloss(found: re.Match[str]) -> str:
             gloss = self._first_met(found[1], found[2] or "")
             if gloss is None:
                 return found[0]
-            if self.language.lower().startswith("en"):
-                aside = f", {f'{gloss.of} meaning' if gloss.of else 'that is'} {gloss.plain}"
-                closing = ","
-            else:
-                aside = f" \N{EN DASH} {gloss.of and f'{gloss.of}: '}{gloss.plain}"
-                closing = " \N{EN DASH}"
+            aside, closing = gloss.spoken(self.language)
             ends = _NO_COMMA.match(found.string, found.end())
             return f"{found[0]}{_literal(aside)}{'' if ends else closing}"
 
@@ -155,6 +151,20 @@ class _Gloss:
 
     plain: str
     of: str
+
+    @property
+    def printed(self) -> str:
+        """ "one layer of cloth", "ply: one layer of cloth"."""
+        return f"{self.of}: {self.plain}" if self.of else self.plain
+
+    def spoken(self, language: str) -> tuple[str, str]:
+        """The aside, and what closes it where the sentence goes on: dashes, which need no
+        translation, in languages that slidekit does not speak."""
+        if not has_words(language):
+            return f" \N{EN DASH} {self.printed}", " \N{EN DASH}"
+        if self.of:
+            return phrase(", {term} meaning {plain}", term=self.of, plain=self.plain), ","
+        return phrase(", that is {plain}", plain=self.plain), ","
 
 
 def _literal(text: str) -> str:

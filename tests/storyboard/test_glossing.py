@@ -10,6 +10,7 @@ from slidekit.storyboard.glossing import (
     terms_in,
 )
 from slidekit.storyboard.read import read_storyboard
+from slidekit.wording import speak_in
 from tests.storyboard.boards import BOARD, complaints, read, spoiled, without_folder, write
 from tests.storyboard.test_names import found
 
@@ -93,9 +94,19 @@ def test_plain_words_are_spoken_as_an_aside(tmp_path, words, spoken):
     assert said(tmp_path, words) == spoken
 
 
-def test_an_aside_in_another_language_stands_between_dashes(tmp_path):
+def test_an_aside_is_spoken_in_the_language_of_the_talk(tmp_path):
+    speak_in("de")
     assert said(tmp_path, "Die {ply.term} liegt.", language="de") == (
-        "Die {ply.term} – one layer of cloth – liegt."
+        "Die {ply.term}, das heißt one layer of cloth, liegt."
+    )
+    assert said(tmp_path, "Die {ply.plies}.", language="de") == (
+        "Die {ply.plies}, wobei ply one layer of cloth bedeutet."
+    )
+
+
+def test_an_aside_in_a_language_without_phrases_stands_between_dashes(tmp_path):
+    assert said(tmp_path, "De {ply.term} ligt.", language="nl") == (
+        "De {ply.term} – one layer of cloth – ligt."
     )
 
 
