@@ -1,6 +1,6 @@
 """What a speaker rehearses with, takes to the lectern, and learns from it."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 from slidekit.build import Options, Show, compose_show
 from slidekit.errors import FitError, RehearsalError, StoryboardError
 from slidekit.scene.captions import compose_captions
+from slidekit.scene.credits_slide import credits_of
+from slidekit.scene.glossary import glossary_entries
 from slidekit.scene.pace import (
     pace_of,
     paces_of,
@@ -18,12 +20,15 @@ from slidekit.scene.pace import (
     rehearsal_lines,
     talk_took_s,
 )
+from slidekit.scene.paper.back_matter import Chapter, chapters_of, compose_back_matter
 from slidekit.scene.paper.cue_sheet import compose_cue_sheet
-from slidekit.scene.paper.handout import Beside, closing_sheet, compose_handout
+from slidekit.scene.paper.handout import Beside, compose_handout
 from slidekit.scene.paper.script_sheets import Thumbnail, compose_script
 from slidekit.scene.paper.sheet import Imprint, numbered
 from slidekit.scene.steps import after_clicks
 from slidekit.sound import Progress
+from slidekit.storyboard.glossing import first_uses
+from slidekit.storyboard.slides import CreditsSlide
 from slidekit.wording import phrase
 from slidekit.writers.captions import write_srt, write_vtt
 from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
@@ -142,9 +147,20 @@ def write_handout(
         sheets = list(compose_handout(show.told, show.pages, per_sheet, beside))
     except FitError as error:
         raise _at_the_slides(show, error) from None
-    pages = numbered([*sheets, closing_sheet()], _imprint(show, "handout"))
+    back = compose_back_matter(tuple(_chapters(show)))
+    pages = numbered([*sheets, *back], _imprint(show, "handout"))
     write_pdf(pages, out, _facts(show, phrase("Handout")))
     return out
+
+
+def _chapters(show: Show) -> Iterator[Chapter]:
+    """Terms that the talk uses, what it cites, whose its pictures are."""
+    source, citations = show.sound.source, show.sound.tallies.citations
+    board = source.board
+    slides = [one.slide for one in show.told]
+    terms = glossary_entries((), board, first_uses(slides, board))
+    nothing_else = CreditsSlide(id="credits", kind="credits", title="-")
+    yield from chapters_of(terms, credits_of(nothing_else, board, citations))
 
 
 def time_rehearsal(

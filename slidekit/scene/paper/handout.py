@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from slidekit.errors import FitError
-from slidekit.scene.cautions import cautions
 from slidekit.scene.compose import Told
 from slidekit.scene.enlarge import enlarged
 from slidekit.scene.frame import PAGE_MM
@@ -52,11 +51,6 @@ def compose_handout(
             if one is not None:  # a page on which it goes on has no words of its own
                 items += _beside(one, place.beside, beside)
         yield tuple(items)
-
-
-def closing_sheet() -> tuple[Item, ...]:
-    """The cautions, where nothing else closes the handout."""
-    return (set_text(paragraphs_of(cautions()), CONTENT[:3], 9),)
 
 
 def small_page(page: Page, box: Box) -> Iterator[Item]:

@@ -13,6 +13,7 @@ FOOT_MM = 10.0
 GROUND, INK, QUIET, RULE, ACCENT = "#FFFFFF", "#111111", "#555555", "#BBBBBB", "#8A2B00"
 """Contrast on white: 18.9, 7.5, 1.9 (lines only) and 8.4 to one (WCAG 2.2)."""
 CONTENT = Box(MARGIN_MM, MARGIN_MM, A4_MM[0] - 2 * MARGIN_MM, A4_MM[1] - 2 * MARGIN_MM - FOOT_MM)
+DATA_PT = 10.0
 HEAD_SIZE = Size(pt=16, least_pt=11)
 HEAD_GAP_MM = 5.0
 HEAD_MOST_MM = 24.0
@@ -31,26 +32,23 @@ def set_text(
     paragraphs: Sequence[Paragraph],
     place_mm: tuple[float, float, float],
     size_pt: float,
-    **look: str,
+    color: str = INK,
 ) -> Text:
     """Text from a place (left, top, width) down, as high as it needs."""
     left_mm, top_mm, width_mm = place_mm
     box = Box(left_mm, top_mm, width_mm, drawn_height_mm(paragraphs, width_mm, size_pt))
-    return Text(box, tuple(paragraphs), size_pt, look.get("color", INK), "body")
+    return Text(box, tuple(paragraphs), size_pt, color, "body")
 
 
-def head_of(title: str, data: str) -> tuple[Item, ...]:
-    """A bold title, a quiet line below it, and a rule; the rule comes last."""
+def head_of(title: str, data: str, top_mm: float = CONTENT.top_mm) -> tuple[Item, ...]:
+    """A bold title, a quiet line below it if there is one, and a rule; the rule comes last."""
     paragraphs = paragraphs_of(title, bold=True)
     size_pt = fit_size_pt(paragraphs, CONTENT.width_mm, HEAD_MOST_MM, HEAD_SIZE, "the title")
-    first = set_text(paragraphs, CONTENT[:3], size_pt)
-    second = set_text(
-        paragraphs_of(data),
-        (CONTENT.left_mm, first.box.bottom_mm, CONTENT.width_mm),
-        10,
-        color=QUIET,
-    )
-    return first, second, rule_at(second.box.bottom_mm + 1.5)
+    lines = [set_text(paragraphs, (CONTENT.left_mm, top_mm, CONTENT.width_mm), size_pt)]
+    if data:
+        place_mm = CONTENT.left_mm, lines[0].box.bottom_mm, CONTENT.width_mm
+        lines.append(set_text(paragraphs_of(data), place_mm, DATA_PT, QUIET))
+    return *lines, rule_at(lines[-1].box.bottom_mm + 1.5)
 
 
 def rule_at(top_mm: float) -> Polyline:

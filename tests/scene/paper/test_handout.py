@@ -3,7 +3,7 @@ import pytest
 from slidekit.build import Options, compose_show
 from slidekit.errors import FitError
 from slidekit.scene.model import Polyline, Rect, Text
-from slidekit.scene.paper.handout import closing_sheet, compose_handout
+from slidekit.scene.paper.handout import compose_handout
 from slidekit.scene.paper.sheet import CONTENT
 from tests.talks import TALK, no_progress, write_talk
 
@@ -65,11 +65,6 @@ def test_words_that_do_not_fit_are_told(tmp_path):
     )
     with pytest.raises(FitError, match=told):
         sheets(talk, 2, "words")
-
-
-def test_the_cautions_close_it():
-    (text,) = closing_sheet()
-    assert "not for diagnosis" in text.plain
 
 
 def is_text(item) -> bool:
