@@ -37,7 +37,7 @@ from slidekit.scene.plot_field import (
 )
 from slidekit.scene.readings import PlacedContrast
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm, text_height_mm
+from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
 
 POINTS = 128  # of a curve
@@ -159,5 +159,5 @@ class ContrastPlot:
             width = line_width_mm(letter, lettering.size_pt, bold=True) * 1.1 + 0.6
             left = min(max(x - width / 2, field.left_mm), field.right_mm - width)
             place = Box(left, max(y - line - 0.4, field.top_mm), width, line)
-            words = (Paragraph((Run(letter, bold=True),)),)
+            words = as_written(letter, bold=True)
             yield Text(place, words, lettering.size_pt, color, "key", align="center")

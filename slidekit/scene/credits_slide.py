@@ -11,9 +11,16 @@ from typing import NamedTuple
 
 from slidekit.scene.cautions import cautions
 from slidekit.scene.frame import GAP_MM, compose_title, content_below
-from slidekit.scene.model import Box, Item, Paragraph, Run, Text
+from slidekit.scene.model import Box, Item, Paragraph, Text
 from slidekit.scene.style import Style
-from slidekit.scene.text import fit_size_pt, paragraphs_of, sentences, sizes_of, text_height_mm
+from slidekit.scene.text import (
+    as_written,
+    fit_size_pt,
+    paragraphs_of,
+    sentences,
+    sizes_of,
+    text_height_mm,
+)
 from slidekit.storyboard.borrow import cited_in, cited_on_slides
 from slidekit.storyboard.citations import Citations
 from slidekit.storyboard.model import Storyboard
@@ -126,7 +133,7 @@ def _stacked(page: Sequence[Credit], room: Box, size_pt: float, style: Style) ->
     for heading, words in _lists(page, size_pt):
         height_mm = text_height_mm(words, ENTRIES_MM, size_pt)
         box = Box(room.left_mm, top_mm, HEADINGS_MM, height_mm)
-        label = (Paragraph((Run(heading, bold=True),)),)
+        label = as_written(heading, bold=True)
         yield Text(box, label, size_pt, style.colors.accent, "caption", name=heading)
         box = box._replace(left_mm=box.right_mm, width_mm=ENTRIES_MM)
         yield Text(box, words, size_pt, style.colors.ink, "caption", name=f"{heading}, entries")

@@ -19,16 +19,14 @@ from slidekit.scene.model import (
     Box,
     Ellipse,
     Group,
-    Paragraph,
     Point,
     Polyline,
-    Run,
     Shape,
     Stroke,
     Text,
 )
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 
 ARC_MM = 9.0  # radius of the arc of an angle, at most
@@ -157,7 +155,7 @@ def _pill(mark: ShownMark, box: Box, style: Style) -> Text:
     size = style.sizes["label"].pt
     return Text(
         box,
-        (Paragraph((Run(_pill_text(mark), bold=True),)),),
+        as_written(_pill_text(mark), bold=True),
         size,
         mark.mark.color,
         "label",

@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterator, Sequence
 from math import ceil, floor, log10
 
 from slidekit.scene.measured import exact
-from slidekit.scene.model import Box, Paragraph, Polyline, Run, Shape, Stroke, Text
+from slidekit.scene.model import Box, Polyline, Shape, Stroke, Text
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 
 ASPECT = 0.5  # height of the field over the width of the whole, at most
@@ -37,7 +37,7 @@ def ticks_below(
         width = line_width_mm(text, size_pt) * 1.03 + 0.6
         left = min(max(x - width / 2, least_mm), field.right_mm - width)
         box = Box(left, field.bottom_mm + TICK_MM + 0.3, width, line_mm(size_pt))
-        words, color = (Paragraph((Run(text),)),), style.colors.quiet
+        words, color = as_written(text), style.colors.quiet
         yield Text(box, words, size_pt, color, "key", align="center")
 
 

@@ -40,7 +40,7 @@ from slidekit.scene.plot_field import (
     ticks_below,
 )
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm, text_height_mm
+from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
 
 TICKS_UP = 5
@@ -202,5 +202,5 @@ class _Axes:
         yield self._text(f"mm from its {start} end", title, "center")
 
     def _text(self, text: str, box: Box, align: Literal["right", "center"]) -> Text:
-        words, color = (Paragraph((Run(text),)),), self.style.colors.quiet
+        words, color = as_written(text), self.style.colors.quiet
         return Text(box, words, self.size_pt, color, "key", align=align)

@@ -5,9 +5,9 @@ from math import floor, log10
 
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.letters import overlap_mm2
-from slidekit.scene.model import Box, Paragraph, Point, Polyline, Run, Stroke, Text
+from slidekit.scene.model import Box, Point, Polyline, Stroke, Text
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
@@ -119,7 +119,7 @@ def plate(text: str, box: Box, size_pt: float, style: Style) -> Text:
     """A few letters on a dark plate, so that they are read on any grey."""
     return Text(
         box,
-        (Paragraph((Run(text, bold=True),)),),
+        as_written(text, bold=True),
         size_pt,
         WHITE,
         "data",

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple, TypeAlias
 
-from slidekit.scene.model import Box, Paragraph, Role, Run, Text
+from slidekit.scene.model import Box, Paragraph, Role, Text
 from slidekit.scene.palette import Colors
 from slidekit.scene.style import Style
-from slidekit.scene.text import text_height_mm, words_whole
+from slidekit.scene.text import as_written, text_height_mm, words_whole
 
 SMALLER_PT = 6.0  # what stands below a name
 
@@ -83,11 +83,6 @@ class Stack:
             top_mm += height
 
 
-def line(text: str, *, bold: bool = False) -> tuple[Paragraph, ...]:
-    """One paragraph; none for no words."""
-    return (Paragraph((Run(text, bold=bold),)),) if text else ()
-
-
 def named(
     name: Sequence[Paragraph],
     below: Sequence[Paragraph],
@@ -103,5 +98,5 @@ def named(
 
 def quiet(text: str, size_pt: float, colors: Colors, width_mm: float, name: str = "") -> Stack:
     """Small print: heads, sources."""
-    layer = Layer(line(text), size_pt, colors.quiet, "caption")
+    layer = Layer(as_written(text), size_pt, colors.quiet, "caption")
     return Stack((layer,), width_mm, name=name)

@@ -74,6 +74,11 @@ def sentences(*parts: str) -> str:
     )
 
 
+def as_written(text: str, *, bold: bool = False) -> tuple[Paragraph, ...]:
+    """One paragraph with every asterisk an asterisk; none for no words."""
+    return (Paragraph((Run(text, bold=bold),)),) if text else ()
+
+
 def _emphasized(line: str, bold: bool) -> Iterator[Run]:
     done = 0
     for found in _EMPHASIS.finditer(line):

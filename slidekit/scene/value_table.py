@@ -13,7 +13,7 @@ from slidekit.scene.measured import written
 from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Shape, Stroke, Text
 from slidekit.scene.pictures import Cast, PlacedRegion, Sights
 from slidekit.scene.style import Style
-from slidekit.scene.text import drawn_height_mm, line_width_mm, words_whole
+from slidekit.scene.text import as_written, drawn_height_mm, line_width_mm, words_whole
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.measured import Column
 from slidekit.storyboard.views import ShownView
@@ -317,4 +317,4 @@ class _Setting:
 
 
 def _number(text: str, box: Box, size_pt: float, color: str, *, bold: bool = False) -> Text:
-    return Text(box, (Paragraph((Run(text, bold=bold),)),), size_pt, color, "key", align="right")
+    return Text(box, as_written(text, bold=bold), size_pt, color, "key", align="right")

@@ -12,9 +12,9 @@ from slidekit.scene.account.signs import WIDEST, compose_sign
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
 from slidekit.scene.series.rows import Row, case_note, sources_of
 from slidekit.scene.series.track import Track, grid_color
-from slidekit.scene.stacks import Layer, Sizes, Stack, line, named, pairs_of_sizes, quiet
+from slidekit.scene.stacks import Layer, Sizes, Stack, named, pairs_of_sizes, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import paragraphs_of
+from slidekit.scene.text import as_written, paragraphs_of
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.scene.typeset import FIRST_BASELINE_EM
 from slidekit.storyboard.account import Account
@@ -133,7 +133,7 @@ class _Chart:
         )
 
     def _named(self, name: str, below: str, width_mm: float) -> Stack:
-        words = line(name, bold=True), paragraphs_of(below)
+        words = as_written(name, bold=True), paragraphs_of(below)
         return named(*words, self.sizes, self.style.colors, width_mm)
 
     def _row_mm(self, entry: Entry) -> float:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from slidekit.scene.model import Paragraph, Run
 from slidekit.scene.series.rows import Row, row_of
 from slidekit.scene.speech import Resolver
+from slidekit.scene.text import as_written
 from slidekit.storyboard.account import Stage
 from slidekit.storyboard.printed import with_numbers
 
@@ -39,7 +40,7 @@ class Entry:
     def links(self, color: str) -> tuple[Paragraph, ...]:
         """ "9 (A, B), 11": numbers that lead to the slides, and the letters there."""
         if not self.spots:
-            return (Paragraph((Run(LEFT_OUT),)),) if self.stage.by else ()
+            return as_written(LEFT_OUT) if self.stage.by else ()
         runs: list[Run] = []
         for i, (spot, letters) in enumerate(self._by_slide().items()):
             runs += [Run(", ")] if i else []

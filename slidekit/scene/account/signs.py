@@ -4,8 +4,9 @@ neither colour nor sharp eyes are needed to tell them apart.
 
 from math import hypot
 
-from slidekit.scene.model import Box, Ellipse, Paragraph, Point, Polyline, Run, Shape, Stroke, Text
+from slidekit.scene.model import Box, Ellipse, Point, Polyline, Shape, Stroke, Text
 from slidekit.scene.style import Style
+from slidekit.scene.text import as_written
 from slidekit.scene.type_units import MM_PER_PT, line_mm
 from slidekit.storyboard.account import Showing
 
@@ -82,5 +83,5 @@ def _question_mark(center: Point, radius_mm: float, style: Style) -> Text:
     size_pt = round(1.15 * radius_mm / MM_PER_PT)
     height = line_mm(size_pt)
     box = Box(center[0] - radius_mm, center[1] - height / 2, 2 * radius_mm, height)
-    mark = (Paragraph((Run("?", bold=True),)),)
+    mark = as_written("?", bold=True)
     return Text(box, mark, size_pt, style.colors.quiet, "label", align="center", anchor="middle")

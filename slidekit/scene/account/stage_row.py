@@ -8,9 +8,8 @@ from slidekit.errors import FitError
 from slidekit.scene.frame import GAP_MM
 from slidekit.scene.model import Box, Group, Rect, Shape, Text
 from slidekit.scene.series.track import grid_color
-from slidekit.scene.stacks import line
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.account import Stages
 
@@ -115,5 +114,5 @@ class _Row:
     def _text(self, words: str, box: Box, *, here: bool) -> Text:
         colors = self.style.colors
         color = colors.ink if here else colors.quiet
-        words_set = line(words, bold=here)
+        words_set = as_written(words, bold=here)
         return Text(box, words_set, self.size_pt, color, "label", align="center")

@@ -6,10 +6,10 @@ from functools import cached_property
 
 from slidekit.evidence.materials import Band, Range
 from slidekit.scene.measured import exact
-from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Shape, Stroke, Text
+from slidekit.scene.model import Box, Group, Polyline, Shape, Stroke, Text
 from slidekit.scene.plot_field import round_steps
 from slidekit.scene.readings import Answer
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 
 SHOWN_HU: Range = (-1100.0, 3400.0)
@@ -89,7 +89,7 @@ class Axis:
             items.append(Polyline(ends, stroke=Stroke(faint, 0.75)))
             width = line_width_mm(exact(hu), self.size_pt) * 1.05 + 1.0
             place = Box(x - width / 2, field.bottom_mm + TICK_MM, width, line_mm(self.size_pt))
-            words = (Paragraph((Run(exact(hu)),)),)
+            words = as_written(exact(hu))
             items.append(Text(place, words, self.size_pt, plain, "caption", align="center"))
         base = ((field.left_mm, field.bottom_mm), (field.right_mm, field.bottom_mm))
         items.append(Polyline(base, stroke=Stroke(plain, 1.5)))

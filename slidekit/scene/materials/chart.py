@@ -18,14 +18,13 @@ from slidekit.scene.model import (
     Paragraph,
     Polyline,
     Rect,
-    Run,
     Shape,
     Stroke,
     Text,
 )
 from slidekit.scene.readings import Answer
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm, text_height_mm
+from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
 
 WIDEST_LABEL_MM = 88.0  # of the names
@@ -86,7 +85,7 @@ class StripChart:
         return min(self._least_curve_mm + self._spare_mm, TALLEST_CURVE_MM)
 
     def _name_mm(self, called: str) -> float:
-        return max(text_height_mm(_line(called), self._label_mm, self.size_pt), self._line_mm)
+        return max(text_height_mm(as_written(called), self._label_mm, self.size_pt), self._line_mm)
 
     @cached_property
     def _label_mm(self) -> float:
@@ -157,12 +156,14 @@ class StripChart:
         quiet, line = self.style.colors.quiet, line_mm(self.small_pt)
         axis = self._scale.compose(self._tint(GRID_SHARE), quiet)
         place = Box(self.room.left_mm, self._scale.field.bottom_mm + TICK_MM, self._label_mm, line)
-        title = Text(place, _line("CT number, HU"), self.small_pt, quiet, "caption", align="right")
+        title = Text(
+            place, as_written("CT number, HU"), self.small_pt, quiet, "caption", align="right"
+        )
         return Group(axis.name, axis.alt, (*axis.items, title))
 
     @property
     def _measured_words(self) -> tuple[Paragraph, ...]:
-        return (Paragraph((Run(self.answer.region_called, bold=True),)),)
+        return as_written(self.answer.region_called, bold=True)
 
     @property
     def _measured_figures(self) -> str:
@@ -204,7 +205,7 @@ class StripChart:
         figures = figures_of(band.whole)
         items = (
             *self._bar(band, place, possible=possible),
-            self._label(place, _line(band.candidate.called), color),
+            self._label(place, as_written(band.candidate.called), color),
             self._verdict(place, word, color, bold=possible),
             self._figures(place, figures, color),
         )
@@ -246,7 +247,7 @@ class StripChart:
         left = self._scale.field.right_mm + GAP_MM
         top = place.center_mm[1] - self._line_mm / 2
         box = Box(left, top, self._verdict_mm, self._line_mm)
-        return Text(box, _line(word, bold=bold), self.size_pt, color, "caption")
+        return Text(box, as_written(word, bold=bold), self.size_pt, color, "caption")
 
     def _figures(self, place: Box, figures: str, color: str) -> Text:
         line = line_mm(self.small_pt)
@@ -254,7 +255,7 @@ class StripChart:
         # both lines of type stand on one base line
         top = place.center_mm[1] - self._line_mm / 2 + 0.78 * em_mm(self.size_pt - self.small_pt)
         box = Box(left, top, self._figures_mm, line)
-        return Text(box, _line(figures), self.small_pt, color, "caption", align="right")
+        return Text(box, as_written(figures), self.small_pt, color, "caption", align="right")
 
 
 def _arrow(x_mm: float, y_mm: float, inward: float, colors: tuple[str, str]) -> Polyline:
@@ -263,7 +264,3 @@ def _arrow(x_mm: float, y_mm: float, inward: float, colors: tuple[str, str]) -> 
     base = x_mm + inward * ARROW_MM
     points = ((x_mm, y_mm), (base, y_mm - ARROW_MM * 0.75), (base, y_mm + ARROW_MM * 0.75))
     return Polyline(points, closed=True, stroke=Stroke(color, 1.5), fill=fill)
-
-
-def _line(text: str, *, bold: bool = False) -> tuple[Paragraph, ...]:
-    return (Paragraph((Run(text, bold=bold),)),)

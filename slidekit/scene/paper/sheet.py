@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from slidekit.scene.model import Box, Item, Page, Paragraph, Polyline, Run, Stroke, Text
+from slidekit.scene.model import Box, Item, Page, Paragraph, Polyline, Stroke, Text
 from slidekit.scene.style import Size
-from slidekit.scene.text import drawn_height_mm, fit_size_pt, paragraphs_of
+from slidekit.scene.text import as_written, drawn_height_mm, fit_size_pt, paragraphs_of
 
 A4_MM = (210.0, 297.0)
 MARGIN_MM = 18.0
@@ -78,7 +78,7 @@ def _page(items: Sequence[Item], imprint: Imprint, number: int, of: int) -> Page
     size_pt = fit_size_pt(line, width_mm - 25, 8, Size(pt=9, least_pt=6), "title and speaker")
     left = set_text(line, (CONTENT.left_mm, top_mm, width_mm - 25), size_pt, color=QUIET)
     place_mm = CONTENT.right_mm - 25, top_mm, 25
-    count = (Paragraph((Run(f"{number}/{of}"),)),)
+    count = as_written(f"{number}/{of}")
     right = replace(set_text(count, place_mm, 9, color=QUIET), align="right")
     return Page(
         f"{imprint.id}-{number}",

@@ -9,9 +9,9 @@ from slidekit.evidence.tables import Case
 from slidekit.scene.color import mix
 from slidekit.scene.model import Box, Ellipse, Group, Item, Shape, Stroke, Text
 from slidekit.scene.series.rows import Row, sources_of
-from slidekit.scene.stacks import Layer, Sizes, Stack, line, quiet
+from slidekit.scene.stacks import Layer, Sizes, Stack, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 
 LARGEST_PITCH_MM = 15.0  # from mark to mark
@@ -80,7 +80,7 @@ class CaseChart:
     def _head(self, row: Row) -> tuple[Stack, Stack]:
         left, right = self._head_widths_mm
         notes = f" ({row.notes})" if row.notes else ""
-        called, figures = line(f"{row.called}{notes}"), line(_figures(row), bold=True)
+        called, figures = as_written(f"{row.called}{notes}"), as_written(_figures(row), bold=True)
         size_pt, ink = self.sizes.name_pt, self.style.colors.ink
         return (
             Stack((Layer(called, size_pt, ink, "label"),), left),
@@ -170,7 +170,7 @@ class CaseChart:
             samples += self._mark(kind, center, SAMPLE_MM, ringed=ringed)
             width = line_width_mm(words, self.sizes.small_pt) * 1.03 + 1.0
             box = Box(x + SAMPLE_MM * RING_SHARE + 2.0, top, width, self._legend_mm)
-            samples.append(Text(box, line(words), self.sizes.small_pt, color, "caption"))
+            samples.append(Text(box, as_written(words), self.sizes.small_pt, color, "caption"))
             x = box.right_mm + 8.0
         meanings = "; ".join(words for _, _, words in self._legend)
         yield Group("Legend", f"Legend: {meanings}", tuple(samples))

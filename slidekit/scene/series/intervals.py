@@ -7,9 +7,9 @@ from functools import cached_property
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
 from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
 from slidekit.scene.series.track import Track, grid_color
-from slidekit.scene.stacks import Sizes, Stack, line, named, quiet
+from slidekit.scene.stacks import Sizes, Stack, named, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 
 LABEL_MM = 100.0  # what a row is called
@@ -73,11 +73,11 @@ class IntervalChart:
         return max(*words, self._track.height_mm) + ROW_GAP_MM
 
     def _label(self, row: Row) -> Stack:
-        words = line(row.called), line(row.notes)
+        words = as_written(row.called), as_written(row.notes)
         return named(*words, self.sizes, self.style.colors, LABEL_MM, "right")
 
     def _figures(self, row: Row) -> Stack:
-        words = line(row.fraction, bold=True), line(row.percents)
+        words = as_written(row.fraction, bold=True), as_written(row.percents)
         return named(*words, self.sizes, self.style.colors, FIGURES_MM)
 
     def _axis(self, top_mm: float, bottom_mm: float) -> Group:
@@ -99,7 +99,7 @@ class IntervalChart:
         width = line_width_mm(words, self.sizes.small_pt) * 1.05 + 1.0
         box = Box(self._track.x_mm(percent / 100) - width / 2, top_mm, width, self._pitch_mm)
         quiet = self.style.colors.quiet
-        return Text(box, line(words), self.sizes.small_pt, quiet, "caption", align="center")
+        return Text(box, as_written(words), self.sizes.small_pt, quiet, "caption", align="center")
 
     def _row(self, row: Row, box: Box) -> Group:
         y = box.center_mm[1]

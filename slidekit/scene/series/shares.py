@@ -9,9 +9,9 @@ from slidekit.scene.asides import Lettering
 from slidekit.scene.model import Box, Group, Shape, Text
 from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
 from slidekit.scene.series.track import Track
-from slidekit.scene.stacks import Sizes, Stack, line, named, quiet
+from slidekit.scene.stacks import Sizes, Stack, named, quiet
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 
 ROW_GAP_MM = 3.5
@@ -72,7 +72,7 @@ class _SetShares:
     def _foot(self, box: Box, top_mm: float) -> Iterator[Shape | Text]:
         quiet, small = self.style.colors.quiet, self.lettering.small_pt
         place = Box(box.left_mm, top_mm, self.width_mm, self._line_mm)
-        first, last = (line(f"{percent}\N{NO-BREAK SPACE}%") for percent in (0, 100))
+        first, last = (as_written(f"{percent}\N{NO-BREAK SPACE}%") for percent in (0, 100))
         yield Text(place, first, small, quiet, "caption")
         yield Text(place, last, small, quiet, "caption", align="right")
         yield from self._source.texts(box.left_mm, top_mm + self._line_mm + ROW_GAP_MM)
@@ -113,11 +113,11 @@ class _SetShares:
         return Sizes(self.lettering.size_pt, self.lettering.small_pt)
 
     def _name(self, row: Row) -> Stack:
-        words = line(row.called), line(row.notes)
+        words = as_written(row.called), as_written(row.notes)
         return named(*words, self._sizes, self.style.colors, self._name_mm)
 
     def _figures(self, row: Row) -> Stack:
-        words = line(row.fraction, bold=True), line(row.percents)
+        words = as_written(row.fraction, bold=True), as_written(row.percents)
         return named(*words, self._sizes, self.style.colors, self._figures_mm, "right")
 
     @property

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from slidekit.evidence.years import Date
-from slidekit.scene.model import Box, Group, Paragraph, Rect, Run, Shape, Text
+from slidekit.scene.model import Box, Group, Rect, Shape, Text
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.timeline.axis import Scale
 from slidekit.scene.timeline.ground import closer, hatching
 from slidekit.scene.timeline.places import Span
@@ -168,7 +168,7 @@ def _entry(entry: _Entry, left_mm: float, top_mm: float, style: Style) -> list[S
     sample = Box(left_mm, sample_top, entry.sample_mm, _SAMPLE_HEIGHT_MM)
     text = Text(
         Box(left_mm + _indent_mm(entry), top_mm, _text_mm(entry, style), row_mm),
-        (Paragraph((Run(entry.text),)),),
+        as_written(entry.text),
         style.sizes["label"].least_pt,
         style.colors.quiet,
         "label",

@@ -7,9 +7,9 @@ from itertools import count
 from math import ceil
 from typing import TypeAlias
 
-from slidekit.scene.model import Paragraph, Run
+from slidekit.scene.model import Paragraph
 from slidekit.scene.style import Style
-from slidekit.scene.text import line_width_mm
+from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.timeline.axis import Extent, Scale, Tick, scale_for
 from slidekit.scene.timeline.labels import Label, label_in, labels_in
 from slidekit.scene.timeline.places import (
@@ -133,7 +133,7 @@ def _lane_labels(story: Story, room: Span, size_pt: float) -> Mapping[int, Label
     """The names of the lanes in up to three lines; None if one is too wide."""
     labels: dict[int, Label] = {}
     for lane, name in story.lanes.items():
-        label = label_in((Paragraph((Run(name, bold=True),)),), size_pt, 3)
+        label = label_in(as_written(name, bold=True), size_pt, 3)
         if label is None or label.width_mm > _MOST_LANE_SHARE * room.width_mm:
             return None
         labels[lane] = label
