@@ -61,8 +61,8 @@ class Account(Part):
         description="What the account tells", examples=["How an urn was usually filled"]
     )
     source: Line = Field(
-        description="Where it is written: author, title, year, page",
-        examples=["An invented handbook, 1978, chapter 4"],
+        description="A name from `sources`, or author, title, year, page",
+        examples=["handbook"],
     )
     stages: Annotated[dict[Name, Stage], Field(min_length=2, max_length=8)] = Field(
         description="Name: a stage; two to eight, in their order"

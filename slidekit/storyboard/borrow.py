@@ -39,6 +39,7 @@ from slidekit.storyboard.lookup import (
 )
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath, Place, Places
 from slidekit.storyboard.printed import placeholders_in
@@ -341,9 +342,13 @@ def cited_on_slides(board: Storyboard) -> frozenset[str]:
     return _sources_among(need for slide in slides for need in rests_on(slide, defined, {}))
 
 
-def cited_in(part: Part, board: Storyboard) -> frozenset[str]:
-    """Names of the sources that the words of a panel cite."""
-    return _sources_among(_with_below(_printed(part), definitions(board)))
+def cited_in(panel: Panel, board: Storyboard) -> frozenset[str]:
+    """Names of the sources that a panel cites: in its words, and where its list of stages comes
+    from."""
+    cited = [*_printed(panel)]
+    if panel.stages and board.account is not None:
+        cited += _printed((board.account.called, board.account.source))
+    return _sources_among(_with_below(cited, definitions(board)))
 
 
 def _sources_among(needs: Iterable[_Need]) -> frozenset[str]:
@@ -383,7 +388,7 @@ def _shown_on(shown: ShownView) -> Iterator[_Need]:
         yield REGIONS, shown.inset.region
 
 
-def _printed(part: Part) -> Iterator[_Need]:
+def _printed(part: object) -> Iterator[_Need]:
     for name in placeholders_in(part):
         yield from ((section, name) for section in PRINTED)
 

@@ -8,6 +8,7 @@ from slidekit.scene.credits_slide import Credit, compose_credits, credits_of, re
 from slidekit.scene.frame import PAGE_MM
 from slidekit.scene.model import Item, Text
 from slidekit.scene.text import text_height_mm
+from slidekit.storyboard.account import Account, Stage
 from slidekit.storyboard.citations import Citations
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.panels import Panel
@@ -79,6 +80,15 @@ def test_a_panel_lists_what_it_cites_itself():
         size_mm=(420, 594), headline="x", body=("After {lee}.",), views=(ShownView(view="v"),)
     )
     assert references_in(panel, board("{moor}"), CITATIONS) == ("Lee. 2019. *Lids*.",)
+
+
+def test_a_panel_that_lists_stages_lists_where_they_come_from():
+    stages = {one: Stage(called="Soil", about="Laid in", here="absent") for one in ("soil", "lid")}
+    told = board(account=Account(called="Filling", source="{moor}", stages=stages))
+    panel = Panel(size_mm=(420, 594), headline="x", body=("y",), views=(ShownView(view="v"),))
+    assert references_in(panel, told, CITATIONS) == ()
+    panel = panel.model_copy(update={"stages": ("soil",)})
+    assert references_in(panel, told, CITATIONS) == ("Moor. 2019. *Urns*.",)
 
 
 def test_a_permission_is_told_with_its_note():

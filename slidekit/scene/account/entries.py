@@ -44,10 +44,10 @@ class Entry:
         runs: list[Run] = []
         for i, (spot, letters) in enumerate(self._by_slide().items()):
             runs += [Run(", ")] if i else []
-            runs.append(Run(str(spot.number), bold=True, color=color, link=spot.page_id))
             # letters stay with their number at the end of a line
             lettered = ",\N{NO-BREAK SPACE}".join(letters)
-            runs += [Run(f"\N{NO-BREAK SPACE}({lettered})")] if letters else []
+            words = f"{spot.number}\N{NO-BREAK SPACE}({lettered})" if letters else str(spot.number)
+            runs.append(Run(words, color=color, link=spot.page_id))
         return (Paragraph(tuple(runs)),)
 
     def _by_slide(self) -> dict[Spot, list[str]]:
