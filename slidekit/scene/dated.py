@@ -18,6 +18,7 @@ from slidekit.storyboard.chronology import (
 )
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.tallies import Tallies
+from slidekit.wording import phrase
 
 
 @dataclass(frozen=True)
@@ -97,5 +98,12 @@ def count_periods(tally: PeriodTally, board: Storyboard, tallies: Tallies) -> Co
     }
     n = sum(counts.values())
     missing = len(cells) - n
-    words = f"Counted under the periods: {n} of {len(cells)} {table.cases}"
-    return Counted(counts, f"{words}; the period of {missing} is not known" if missing else words)
+    words = phrase(
+        "Counted under the periods: {n} of {total} {cases}",
+        n=n,
+        total=len(cells),
+        cases=table.cases,
+    )
+    if missing:
+        words = phrase("{words}; the period of {n} is not known", words=words, n=missing)
+    return Counted(counts, words)

@@ -4,13 +4,15 @@ from collections.abc import Iterator
 from math import ceil, floor
 
 from slidekit.scene.color import mix
-from slidekit.scene.model import Box, Group, Polyline, Rect, Shape, Stroke, Text
+from slidekit.scene.model import Box, Dash, Group, Polyline, Rect, Shape, Stroke, Text
 from slidekit.scene.style import Style
 from slidekit.scene.timeline.heights import Heights
 from slidekit.scene.timeline.labels import Label
+from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.plan import LANE_GAP_MM, Plan
-from slidekit.scene.timeline.story import Story
-from slidekit.scene.timeline.stretches import Scale, breaks_mm
+from slidekit.scene.timeline.story import EventEntry, Story
+from slidekit.scene.timeline.stretches import Scale
+from slidekit.wording import figures, phrase
 
 _RULE_PT = 0.75
 _RULE_SHARE = 0.2  # of the text colour, in the lines between lanes
@@ -18,7 +20,7 @@ _CASE_SHARE = 0.24  # of the accent, in the band of the case of the talk
 _HATCH_MM = 4.0  # between two lines of the hatching
 _HATCH_PT = 0.6
 _HATCH_SHARE = 0.16
-_BREAK_MM = (2.2, 1.5)  # half height of a break's strokes; between the two
+_CASE_PT = 1.5
 _RIM_MM = 2.0
 
 
@@ -38,20 +40,6 @@ def hatching(box: Box, style: Style) -> list[Shape]:
     return lines
 
 
-def break_sign(x_mm: float, y_mm: float, style: Style) -> list[Shape]:
-    """Two slanting strokes across the axis, on a gap of it."""
-    half, apart = _BREAK_MM
-    gap = Box(x_mm - apart / 2 - 0.4, y_mm - half * 0.6, apart + 0.8, half * 1.2)
-    stroke = Stroke(style.colors.quiet, 1.5)
-    return [
-        Rect(gap, fill=style.colors.ground),
-        *(
-            Polyline(((x - 0.8, y_mm + half), (x + 0.8, y_mm - half)), stroke=stroke)
-            for x in (x_mm - apart / 2, x_mm + apart / 2)
-        ),
-    ]
-
-
 def compressed_groups(plan: Plan, heights: Heights, style: Style) -> Iterator[Group]:
     """One group of all that is compressed, if anything is."""
     if not plan.scale.compressed:
@@ -64,23 +52,18 @@ def compressed_groups(plan: Plan, heights: Heights, style: Style) -> Iterator[Gr
         box = Box(left, top, right - left, bottom - top)
         items.append(Rect(box, fill=style.colors.plate))
         items += hatching(box, style)
-    yield Group("Compressed time", _compressed_alt(plan), tuple(items))
-
-
-def _compressed_alt(plan: Plan) -> str:
-    return f"Hatched: years stand {closer(plan.scale)} closer than on the rest of the axis"
+    yield Group("Compressed time", closer(plan.scale), tuple(items))
 
 
 def closer(scale: Scale) -> str:
-    """How many times closer years stand where time is compressed: "5 times", "3 to 40 times"."""
+    """How many times closer years stand where time is compressed; "" where nothing is."""
+    if not scale.compressed:
+        return ""
     factors = sorted(round(factor) if factor >= 3 else round(factor, 1) for factor in scale.factors)
-    low, high = min(factors, default=1), max(factors, default=1)
-    return f"{low:g} times" if low == high else f"{low:g} to {high:g} times"
-
-
-def break_shapes(plan: Plan, heights: Heights, style: Style) -> list[Shape]:
-    """A break wherever the scale changes."""
-    return [shape for x in breaks_mm(plan.scale) for shape in break_sign(x, heights.axis_mm, style)]
+    low, high = (figures(f"{factor:g}") for factor in (factors[0], factors[-1]))
+    if low == high:
+        return phrase("compressed: years {times} times closer", times=low)
+    return phrase("compressed: years {least} to {most} times closer", least=low, most=high)
 
 
 def lane_groups(plan: Plan, heights: Heights, style: Style, left_mm: float) -> Iterator[Group]:
@@ -97,7 +80,7 @@ def lane_groups(plan: Plan, heights: Heights, style: Style, left_mm: float) -> I
         width = plan.scale.left_mm - LANE_GAP_MM - left_mm
         items.append(_lane_text(lane.label, Box(left_mm, top, width, bottom - top), plan, style))
         name = lane.label.paragraphs[0].plain
-        yield Group(f"Lane: {name}", f"Lane: {name}", tuple(items))
+        yield Group(f"Lane: {name}", phrase("Lane: {name}", name=name), tuple(items))
 
 
 def _lane_text(label: Label, box: Box, plan: Plan, style: Style) -> Text:
@@ -113,19 +96,27 @@ def _lane_text(label: Label, box: Box, plan: Plan, style: Style) -> Text:
 
 
 def case_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> Iterator[Group]:
-    """A band down from the marker of the case of the talk, through all lanes."""
+    """A band down from the marker of the case of the talk through all lanes, with dashed edges
+    where a limit is doubtful; a line for one year or day."""
     if not heights.bars_mm:
         return
-    stroke = Stroke(style.colors.accent, 1.25, "dash")
     for event, span in zip(story.events, plan.flags.markers, strict=True):
-        if not event.is_case:
-            continue
-        top, bottom = heights.axis_mm, sum(heights.bars_mm[-1]) + _RIM_MM
-        box = Box(span.left_mm, top, span.width_mm, bottom - top)
+        if event.is_case:
+            items = tuple(_band(event, span, heights, style))
+            alt = phrase("Through all lanes: {label}", label=event.label)
+            yield Group(f"When: {event.label}", alt, items)
+
+
+def _band(event: EventEntry, span: Span, heights: Heights, style: Style) -> Iterator[Shape]:
+    top, bottom = heights.axis_mm, sum(heights.bars_mm[-1]) + _RIM_MM
+    edges = tuple(zip(span, event.limits or (event.date, event.date), strict=True))
+    if event.date.is_moment:
+        edges = ((sum(span) / 2, event.date),)
+    else:
         fill = mix(style.colors.ground, style.colors.accent, _CASE_SHARE)
-        items: list[Shape | Text] = [Rect(box, fill=fill)]
-        for x, known in zip(span, (event.date.first, event.date.last), strict=True):
-            if known is not None:
-                ends = ((x, heights.years_mm[1]), (x, bottom))  # clear of the years
-                items.append(Polyline(ends, stroke=stroke))
-        yield Group(f"When: {event.label}", f"Through all lanes: {event.label}", tuple(items))
+        yield Rect(Box(span.left_mm, top, span.width_mm, bottom - top), fill=fill)
+    for i, (x, date) in enumerate(edges):
+        if (date.first, date.last)[i] is not None:
+            dash: Dash = "dash" if date.approximate or date.uncertain else "solid"
+            ends = ((x, heights.years_mm[1]), (x, bottom))  # clear of the years
+            yield Polyline(ends, stroke=Stroke(style.colors.accent, _CASE_PT, dash))

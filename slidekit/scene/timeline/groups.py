@@ -10,14 +10,15 @@ from slidekit.scene.model import Box, Group, Polyline, Rect, Shape, Stroke, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of
 from slidekit.scene.timeline.axis import Scale
-from slidekit.scene.timeline.ground import break_shapes
 from slidekit.scene.timeline.heights import TICK_MM, Heights
 from slidekit.scene.timeline.labels import Label
 from slidekit.scene.timeline.places import LabelPlace, Span
 from slidekit.scene.timeline.plan import CASE_PAD_MM, Plan
 from slidekit.scene.timeline.shapes import bar_colors, draw_bar, draw_marker, marker_span
 from slidekit.scene.timeline.story import EventEntry, PeriodEntry, Story
+from slidekit.scene.timeline.stretches import breaks_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 _ALIGN: dict[LabelPlace, Literal["left", "center", "right"]] = {
     "inside": "center",
@@ -29,6 +30,8 @@ _POLE_PT = 1.0
 _CASE_POLE_PT = 2.5
 _GRID_PT = 0.75
 _GRID_SHARE = 0.14  # of the text colour, in the lines that carry the years through the bars
+_BREAK_MM = 1.8  # of the axis, left out where its scale changes
+_BREAK_HALF_MM = 2.4  # half the height of the strokes beside it
 _COLUMN_MM = 4.0  # width of a column
 
 
@@ -44,13 +47,24 @@ def axis_group(story: Story, plan: Plan, heights: Heights, style: Style) -> Grou
         box = Box(tick.label_mm.left_mm, top, tick.label_mm.width_mm, bottom - top)
         words = paragraphs_of(tick.label)
         items.append(Text(box, words, plan.size_pt, style.colors.quiet, "label", align="center"))
-    items.append(Polyline(((plan.scale.left_mm, y), (plan.scale.right_mm, y)), stroke=stroke))
-    items += break_shapes(plan, heights, style)
+    items += _axis_line(plan.scale, y, stroke)
     years = [int(year) for year in story.years]
     first, last = (say_date(Date(year, year), story.manner) for year in years)
-    scaled = "to scale, with compressed parts" if plan.scale.compressed else "to scale"
-    alt = f"Time axis, {scaled}; the dates run from {first} to {last}"
+    alt = phrase("Time axis; the dates run from {first} to {last}", first=first, last=last)
     return Group("Time axis", alt, tuple(items))
+
+
+def _axis_line(scale: Scale, y_mm: float, stroke: Stroke) -> Iterator[Polyline]:
+    """The line, interrupted by two slanting strokes wherever the scale changes."""
+    left = scale.left_mm
+    for x in (*breaks_mm(scale), None):
+        right = scale.right_mm if x is None else x - _BREAK_MM / 2
+        yield Polyline(((left, y_mm), (right, y_mm)), stroke=stroke)
+        if x is not None:
+            left = x + _BREAK_MM / 2
+            for at in (right, left):
+                ends = ((at - 0.9, y_mm + _BREAK_HALF_MM), (at + 0.9, y_mm - _BREAK_HALF_MM))
+                yield Polyline(ends, stroke=stroke)
 
 
 def _grid(plan: Plan, heights: Heights, style: Style) -> list[Polyline]:
@@ -82,7 +96,8 @@ def period_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> l
             anchor="middle",
             fill=style.colors.ground if beside else None,  # over the lines of the years
         )
-        alt = f"Period: {period.label}, {period.said(story.manner)}"
+        when = period.said(story.manner)
+        alt = phrase("Period: {label}, {dates}", label=period.label, dates=when)
         groups.append(Group(f"Period: {period.label}", _highlighted(alt, period), (*bar, text)))
     return groups
 
@@ -90,7 +105,6 @@ def period_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> l
 def event_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> list[Group]:
     """One group per event: its pole, its marker on the axis, and its label."""
     groups = []
-    # a dot within a span comes after it, and so shows on top of it
     for i in sorted(range(len(story.events)), key=lambda i: story.events[i].order):
         event, flag, label = story.events[i], plan.flags.flags[i], plan.flags.labels[i]
         marker_mm = heights.marker_mm(plan.flags.levels[i])
@@ -103,9 +117,13 @@ def event_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> li
             *_markers(event, plan.flags.markers[i], plan.scale, (marker_mm, style)),
             _flag_text(event, label, box, (flag.side, plan.size_pt, style)),
         )
-        kind = "This case" if event.is_case else "Event"
-        alt = f"{kind}: {event.label}, {event.said(story.manner)}"
-        groups.append(Group(f"{kind}: {event.label}", _highlighted(alt, event), items))
+        name, when = event.label, event.said(story.manner)
+        if event.is_case:
+            alt = phrase("This case: {label}, {dates}", label=name, dates=when)
+            groups.append(Group(f"This case: {name}", alt, items))
+        else:
+            alt = phrase("Event: {label}, {dates}", label=name, dates=when)
+            groups.append(Group(f"Event: {name}", _highlighted(alt, event), items))
     return groups
 
 
@@ -166,8 +184,7 @@ def count_groups(story: Story, plan: Plan, heights: Heights, style: Style) -> It
         words = paragraphs_of(column.number)
         items.append(Text(number, words, plan.size_pt, style.colors.ink, "label", align="center"))
         told.append(f"{period.label} {column.number}")
-    alt = f"Cases by period: {', '.join(told)}. {story.counted.words}"
-    yield Group("Cases by period", alt, tuple(items))
+    yield Group("Cases by period", f"{story.counted.words}: {', '.join(told)}", tuple(items))
 
 
 def _label_box(label: Label, across: Span, top_mm: float) -> Box:
@@ -175,4 +192,4 @@ def _label_box(label: Label, across: Span, top_mm: float) -> Box:
 
 
 def _highlighted(alt: str, entry: PeriodEntry | EventEntry) -> str:
-    return f"{alt}, highlighted" if entry.highlighted else alt
+    return phrase("{what}, highlighted", what=alt) if entry.highlighted else alt

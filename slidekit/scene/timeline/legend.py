@@ -15,6 +15,7 @@ from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.shapes import DOT_MM, BarShape, End, draw_bar, draw_marker, end_of
 from slidekit.scene.timeline.story import Story
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 _SAMPLE_MM = 13.0
 _SAMPLE_HEIGHT_MM = 5.0
@@ -28,9 +29,15 @@ _FIRM = End(approximate=False, uncertain=False)
 @dataclass(frozen=True)
 class _Entry:
     text: str
-    sample_mm: float
     draw: Callable[[Box, Style], Sequence[Shape]]
-    own_line: bool = False
+
+    @property
+    def sample_mm(self) -> float:
+        return {_ring: 2 * DOT_MM, _nothing: 0.0}.get(self.draw, _SAMPLE_MM)
+
+    @property
+    def own_line(self) -> bool:
+        return self.draw is _nothing
 
 
 def legend_height_mm(story: Story, scale: Scale, width_mm: float, style: Style) -> float:
@@ -51,7 +58,7 @@ def compose_legend(story: Story, scale: Scale, box: Box, style: Style) -> tuple[
         for entry, left in zip(row, lefts, strict=True):
             items += _entry(entry, left, top, style)
     words = "; ".join(entry.text for row in rows for entry in row)
-    return (Group("Legend", f"Legend of the timeline: {words}", tuple(items)),)
+    return (Group("Legend", phrase("Legend of the timeline: {words}", words=words), tuple(items)),)
 
 
 def _row_mm(style: Style) -> float:
@@ -64,26 +71,23 @@ def _entries(story: Story, scale: Scale) -> list[_Entry]:
     moments = [date for event in story.events for date in event.date.choices or (event.date,)]
     open_sided = [date for date in moments if date.first is None or date.last is None]
     found = [
-        (any(end.approximate for end in ends), _Entry("approximate", _SAMPLE_MM, _soft_bar)),
-        (any(end.uncertain for end in ends), _Entry("uncertain", _SAMPLE_MM, _dashed_bar)),
+        (any(end.approximate for end in ends), phrase("approximate"), _soft_bar),
+        (any(end.uncertain for end in ends), phrase("uncertain"), _dashed_bar),
         (
             any(end.open for end in ends) or bool(open_sided),
-            _Entry("goes on, or no limit is known", _SAMPLE_MM, _pointed_bar),
+            phrase("goes on, or no limit is known"),
+            _pointed_bar,
         ),
-        (
-            any(_is_vague(date) for date in moments),
-            _Entry("approximate or uncertain moment", 2 * DOT_MM, _ring),
-        ),
+        (any(map(_is_vague, moments)), phrase("approximate or uncertain moment"), _ring),
         (
             any(not date.is_moment and date not in open_sided for date in moments),
-            _Entry("some time within", _SAMPLE_MM, _span),
+            phrase("some time within"),
+            _span,
         ),
-        (
-            bool(scale.compressed),
-            _Entry(f"compressed: years {closer(scale)} closer", _SAMPLE_MM, _hatched),
-        ),
+        (bool(scale.compressed), closer(scale), _hatched),
     ]
-    return [entry for is_used, entry in found if is_used] + _notes(story)
+    entries = [_Entry(text, draw) for is_used, text, draw in found if is_used]
+    return entries + _notes(story)
 
 
 def _notes(story: Story) -> list[_Entry]:
@@ -92,7 +96,7 @@ def _notes(story: Story) -> list[_Entry]:
     dated = [f"{event.label}: {event.reference}" for event in story.events if event.reference]
     if dated:
         notes.append("; ".join(dated))
-    return [_Entry(note, 0.0, _nothing, own_line=True) for note in notes]
+    return [_Entry(note, _nothing) for note in notes]
 
 
 def _nothing(_box: Box, _style: Style) -> Sequence[Shape]:

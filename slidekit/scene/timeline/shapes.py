@@ -95,21 +95,13 @@ def _doubt_mm(date: Date, scale: Scale) -> float:
 def _reach_mm(start: Date, end: Date, scale: Scale) -> tuple[float, float]:
     """From where to where a bar is drawn. One that goes on reaches the end of the axis; one whose
     limit is not known reaches a little beyond what is known."""
-    first, last = start.first, end.last
-    anchor = next(
-        edge for edge in (start.last, end.first, end.last, start.first) if edge is not None
-    )
-    if first is not None:
-        left = scale.x_mm(first)
-    else:
-        left = scale.left_mm if start.lasting else max(scale.x_mm(anchor) - OPEN_MM, scale.left_mm)
-    anchor = next(
-        edge for edge in (end.first, start.last, start.first, end.last) if edge is not None
-    )
-    if last is not None:
-        right = scale.x_mm(last)
-    else:
-        right = scale.right_mm if end.lasting else min(scale.x_mm(anchor) + OPEN_MM, scale.right_mm)
+    edges = (start.first, start.last, end.first, end.last)
+    known = [scale.x_mm(edge) for edge in edges if edge is not None]
+    left, right = known[0], known[-1]
+    if start.first is None:
+        left = scale.left_mm if start.lasting else max(left - OPEN_MM, scale.left_mm)
+    if end.last is None:
+        right = scale.right_mm if end.lasting else min(right + OPEN_MM, scale.right_mm)
     return left, right
 
 

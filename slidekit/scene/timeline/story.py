@@ -82,10 +82,11 @@ class EventEntry:
         return min(edges), max(edges)
 
     @property
-    def order(self) -> tuple[bool, float, float]:
-        """For sorting: the case of the talk last, else by the first year, the longest first."""
+    def order(self) -> tuple[bool, bool, float, float]:
+        """For drawing one over the other: moments over spans, the case of the talk over others;
+        else by the first year, the longest first."""
         first, last = self.known
-        return self.is_case, first, -last
+        return self.date.is_moment, self.is_case, first, -last
 
 
 def _edges(date: Date) -> Iterator[float]:
