@@ -26,7 +26,7 @@ MAY_IMPORT = {
     "review": {"checks", "build", "sound"},
     "prepare": {"errors", "shipped", "cache", "storyboard", "scans", "scene", "writers"},
     "programme": {"wording", "errors", "build", "sound", "scene", "storyboard", "writers"},
-    "lectern": {"wording", "errors", "build", "sound", "scene", "writers"},
+    "lectern": {"wording", "errors", "build", "sound", "scene", "storyboard", "writers"},
     "cli": {
         "errors",
         "cache",

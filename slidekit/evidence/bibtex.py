@@ -58,6 +58,7 @@ _VARIABLES: Mapping[str, tuple[str, ...]] = {
 }
 """CSL variable: the fields it may come from, the first that is there."""
 
+_DAMAGE = (Exception,)  # what names and LaTeX that are written wrongly raise has no one class
 _MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
 _WHOLE_IN_BRACES = re.compile(r"\{(?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*\}")
 _COMMAND = re.compile(r"\\(?:emph|textit|textbf|textsc|textrm|mkbibquote|enquote|url)(?=\s*\{)")
@@ -77,16 +78,19 @@ def read_bibtex(path: Path, text: str) -> dict[str, Entry]:
     if library.failed_blocks:
         raise StoryboardError([_fault(path, block) for block in library.failed_blocks])
     strings = {key.lower(): str(one.value) for key, one in library.strings_dict.items()}
-    return {
-        entry.key: Entry(
-            _item(
-                entry.entry_type.lower(),
-                {one.key.lower(): _value(one, strings) for one in entry.fields},
-            ),
-            entry.start_line + 1,
-        )
-        for entry in library.entries
-    }
+    return {entry.key: _entry(path, entry, strings) for entry in library.entries}
+
+
+def _entry(path: Path, entry: Any, strings: Mapping[str, str]) -> Entry:
+    fields = {one.key.lower(): _value(one, strings) for one in entry.fields}
+    line = entry.start_line + 1
+    try:
+        return Entry(_item(entry.entry_type.lower(), fields), line)
+    except _DAMAGE as error:
+        why = " ".join(str(error).split()).rstrip(".")
+        wrong = f"the entry cannot be read: {why}"
+        fault = Fault(path, line, entry.key, wrong, "Mend its braces and backslashes")
+        raise StoryboardError([fault]) from error
 
 
 def _fault(path: Path, block: Any) -> Fault:

@@ -99,7 +99,12 @@ def _rest(work: Work, words: CitationWords, manner: Manner) -> list[str]:
     elif work.kind == "thesis":
         body = [", ".join(filter(None, (work.genre, work.publisher)))]
     elif work.kind in UNPUBLISHED:
-        body = [work.genre, say_day(work.issued, manner), work.container, _published(work)]
+        body = [
+            _capital(work.genre),
+            say_day(work.issued, manner),
+            work.container,
+            _published(work),
+        ]
     else:
         body = [*_of_book(work, words), _series(work), _numbered(work, words), _published(work)]
     archive = ", ".join(filter(None, (work.archive_location, work.archive, work.archive_place)))

@@ -138,7 +138,8 @@ def _licences() -> Iterator[tuple[Rights, tuple[str, ...]]]:
 def _nearest(key: str) -> str:
     """What may be meant: the licence of the same terms, or the spelling most like it."""
     known = _known()
-    of_form = [one for one in known if ("/" in one) == ("/" in key)]
+    usable = (one for one in known if ONLY_ADAPTED not in one)
+    of_form = [one for one in usable if ("/" in one) == ("/" in key)]
     if terms := set(_TERMS.findall(key)):
         of_form = [one for one in of_form if set(_TERMS.findall(one)) == terms] or of_form
         version = _VERSION.findall(key)

@@ -151,7 +151,7 @@ def _text(value: object) -> str:
     """One line without the markup that CSL-JSON allows in titles."""
     if value is None or isinstance(value, Mapping | list | tuple):
         return ""
-    return " ".join(_MARKUP.sub("", str(value)).split())
+    return re.sub(r"[ \t\r\n]+", " ", _MARKUP.sub("", str(value))).strip()
 
 
 def _people(value: object, role: str) -> tuple[Person, ...]:
