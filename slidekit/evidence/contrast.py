@@ -2,6 +2,7 @@
 
 Neighbouring samples of a scan are not independent, and treating them so makes intervals too
 narrow. So a group says how many independent samples it is worth, and that number counts here.
+Papers and books are cited from memory.
 """
 
 from collections.abc import Sequence

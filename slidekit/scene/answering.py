@@ -35,7 +35,7 @@ def find_candidate_faults(source: Source) -> tuple[Fault, ...]:
     faults: list[Fault] = []
     for name, question in source.board.materials.items():
         path: FieldPath = ("materials", name)
-        if question.file is not None and not Path(question.file).is_file():
+        if question.file is not None and not _is_file(question.file):
             wrong = f"there is no file {question.file}"
             instead = "Write the path of a file of candidates, seen from this storyboard"
             faults.append(source.places.fault((*path, "file"), wrong, instead))
@@ -51,6 +51,13 @@ def find_candidate_faults(source: Source) -> tuple[Fault, ...]:
                     wrong, instead = _no_such_candidate(one, known)
                     faults.append(source.places.fault((*path, where, i), wrong, instead))
     return tuple(dict.fromkeys(faults))
+
+
+def _is_file(path: str) -> bool:
+    try:
+        return Path(path).is_file()
+    except OSError:  # a name that no system takes
+        return False
 
 
 def _no_such_candidate(name: str, known: Mapping[str, Candidate]) -> tuple[str, str]:

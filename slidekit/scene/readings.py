@@ -21,6 +21,10 @@ from slidekit.scene.measured import Quantity, spoken_cautions
 MANY_CLIPPED = 0.05
 """Share of samples at an end of the scale from which the measured range is open there."""
 
+VEILING = ("thin", "extremes")
+"""Cautions with which what is there may lie outside of all that was measured: no sample shows it
+alone, or none shows it unbiased. Nothing is excluded then."""
+
 _MOST_NAMED = 6  # in a sentence: more nobody remembers
 
 
@@ -57,9 +61,14 @@ class Answer:
         """What speaks against the values of the region."""
         return self.measure.cautions
 
+    @property
+    def veil(self) -> Caution | None:
+        """Why nothing can be excluded, if so."""
+        return next((one for one in self.cautions if one.kind in VEILING), None)
+
     def may_be(self, band: Band) -> bool:
         """Whether a candidate is not excluded."""
-        return fits(band.whole, self.measured)
+        return self.veil is not None or fits(band.whole, self.measured)
 
     @property
     def remaining(self) -> tuple[str, ...]:
@@ -74,12 +83,16 @@ class Answer:
     @property
     def share(self) -> tuple[int, int] | None:
         """Percent by volume of the first part of the mixture that would fit; None: none would."""
-        return fitting_shares(*self.mix, self.measured) if self.mix else None
+        if self.mix is None:
+            return None
+        return fitting_shares(*self.mix, self.measured) if self.veil is None else (0, 100)
 
     @property
     def sentence(self) -> str:
         """What is excluded and what remains, as one sentence without capital and full stop."""
         count = len(self.bands)
+        if self.veil is not None:
+            return f"the CT numbers exclude nothing here: {self.veil.text}"
         if not self.excluded:
             what = f"all {count} candidates" if count > 1 else self.remaining[0]
             return f"the CT numbers exclude nothing here: {what} may fit"

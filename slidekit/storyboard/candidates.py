@@ -12,7 +12,7 @@ from slidekit.evidence.attenuation import ELEMENTS, Composition, parse_formula
 from slidekit.evidence.materials import Candidate
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Line, Name, Part, Positive, advised
-from slidekit.storyboard.places import Places
+from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty
 
 
@@ -101,25 +101,46 @@ def read_candidates(path: Path) -> Mapping[str, CandidateEntry]:
 
 
 _FIELDS = tuple(CandidateEntry.model_fields)
+_WANTED = {
+    "formula": "atoms and their numbers, as in CaSO4·2H2O",
+    "mass_fractions": "elements with their parts by mass, as in {C: 0.83, H: 0.11}",
+    "density_g_cm3": "one number above 0, or two, as in [0.95, 0.97]",
+    "packing": "one number above 0 and up to 1, or two, as in [0.6, 1]",
+    "pores": "air or water",
+}
+"""What a field holds, where it is not words."""
 
 
 def _fault(error: ErrorDetails, places: Places) -> Fault:
     """A fault of the models in the words of somebody who writes a file of candidates."""
     path = tuple(step for step in error["loc"] if step != "[key]")
-    name, value = str(path[-1]) if path else "", error["input"]
-    match error["type"]:
-        case "advised":
-            context = error["ctx"]
-            return places.fault(path, str(context["wrong"]), str(context["instead"]))
-        case "missing" if len(path) == 1:
-            instead = "Begin it with `materials:`, and name each material below"
-            return places.fault((), "there are no materials in the file", instead)
-        case "missing":
-            return places.fault(path, "is missing", f"Add `{name}:`")
-        case "extra_forbidden":
-            meant = nearest(name, _FIELDS)
-            instead = f"Write `{meant}` if you mean that" if meant else "Remove it"
-            return places.fault(path, "is not a field here", f"{instead}; it has {listed(_FIELDS)}")
-        case "float_parsing" | "float_type":
-            return places.fault(path, f"`{value}` is not a number", "Write a number alone")
-    return places.fault(path, f"`{value}` cannot stand here", error["msg"])
+    if error["type"] == "advised":
+        return places.fault(path, str(error["ctx"]["wrong"]), str(error["ctx"]["instead"]))
+    if len(path) < 2:
+        wrong = "there are no materials in the file"
+        return places.fault((), wrong, "Begin it with `materials:`, and name each material below")
+    about = _about_entry if len(path) == 2 else _about_field
+    return places.fault(path[:3], *about(error, str(path[-1]), path))
+
+
+_Advice = tuple[str, str]
+
+
+def _about_entry(error: ErrorDetails, name: str, _: FieldPath) -> _Advice:
+    if error["type"] == "string_pattern_mismatch":
+        rule = "Use small letters, digits and _, and begin with a letter"
+        return f"`{name}` is not a name", rule
+    return "has no fields", f"Write below it, indented: {listed(_FIELDS)}"
+
+
+def _about_field(error: ErrorDetails, name: str, path: FieldPath) -> _Advice:
+    if error["type"] == "extra_forbidden":
+        meant = nearest(name, _FIELDS)
+        instead = f"Write `{meant}` if you mean that" if meant else "Remove it"
+        return "is not a field here", f"{instead}; it has {listed(_FIELDS)}"
+    wanted = f"Write {_WANTED.get(str(path[2]), 'words')}"
+    if error["type"] == "missing" and len(path) == 3:
+        return "is missing", wanted
+    value = error["input"]
+    shown = f"`{value}`" if isinstance(value, str | int | float) and value != "" else "what it has"
+    return f"{shown} cannot stand here", wanted

@@ -72,6 +72,26 @@ def test_air_at_the_lower_end_opens_the_range_downwards():
     assert answer(RESIN, mean=-1000, sd=10, measure=air).measured == (-inf, -980)
 
 
+@pytest.mark.parametrize(
+    ("kind", "text"),
+    [
+        ("thin", "it is thinner than two pixels"),
+        ("extremes", "its values are the greatest through 4 mm, not what is there"),
+    ],
+)
+def test_nothing_is_excluded_where_no_sample_shows_what_is_there(kind, text):
+    veiled = measured_area(mean=17, sd=10, cautions=(Caution(kind, text),))
+    found = answer(WAX, RESIN, SAND, measure=veiled, mix=(WAX, RESIN))
+    assert found.remaining == ("wax", "resin", "sand")
+    assert found.sentence == f"the CT numbers exclude nothing here: {text}"
+    assert found.share == (0, 100)
+
+
+def test_samples_on_the_edge_leave_the_verdict_to_the_others():
+    edge = measured_area(mean=17, sd=10, cautions=(Caution("edge", "60% lie on its edge"),))
+    assert answer(WAX, RESIN, measure=edge).remaining == ("resin",)
+
+
 def test_a_mixture_is_told_as_what_would_fit():
     found = answer(RESIN, mix=(WAX, RESIN))
     assert found.mixture == "up to 67\N{NO-BREAK SPACE}% of wax by volume in resin would fit"

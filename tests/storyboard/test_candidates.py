@@ -44,7 +44,7 @@ def test_one_number_is_a_range_of_its_own(tmp_path):
     ("old", "new", "said"),
     [
         ("    density_source: a handbook\n", "",
-         "2: materials.tar.density_source: is missing. Add `density_source:`."),
+         "2: materials.tar.density_source: is missing. Write words."),
         ("formula: C30H50O2", "formula: Tar",
          "2: materials.tar: `Tar` is no formula: `r` cannot be read. Write atoms and their"
          " numbers: CaSO4·2H2O."),
@@ -56,7 +56,8 @@ def test_one_number_is_a_range_of_its_own(tmp_path):
         ("[1.02, 1.10]", "[1.10, 1.02]",
          "2: materials.tar: `density_g_cm3` begins with the greater number. Exchange the two."),
         ("[1.02, 1.10]", "dense",
-         "6: materials.tar.density_g_cm3[0]: `dense` is not a number. Write a number alone."),
+         "6: materials.tar.density_g_cm3: `dense` cannot stand here. Write one number above 0, or"
+         " two, as in [0.95, 0.97]."),
         ("    packing_source: bubbles\n", "",
          "2: materials.tar: `packing_source` is missing. Say who says how it packs."),
         ("density_source", "density_sorce",
@@ -64,8 +65,14 @@ def test_one_number_is_a_range_of_its_own(tmp_path):
          " that; it has called, formula, mass_fractions, composition_source, density_g_cm3,"
          " density_source, packing, packing_source and 1 more."),
         ("[0.8, 1]", "[0.8, 2]",
-         "8: materials.tar.packing[1]: `2` cannot stand here. Input should be less than or equal to"
-         " 1."),
+         "8: materials.tar.packing: `2` cannot stand here. Write one number above 0 and up to 1, or"
+         " two, as in [0.6, 1]."),
+        ("[0.8, 1]", "[0.8]",
+         "8: materials.tar.packing: what it has cannot stand here. Write one number above 0 and up"
+         " to 1, or two, as in [0.6, 1]."),
+        ("  tar:", "  Tar 1:",
+         "2: materials.Tar 1: `Tar 1` is not a name. Use small letters, digits and _, and begin"
+         " with a letter."),
         ("materials:", "stuff:",
          "1: storyboard: there are no materials in the file. Begin it with `materials:`, and name"
          " each material below."),
