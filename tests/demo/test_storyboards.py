@@ -40,6 +40,15 @@ def test_a_shorter_talk_of_the_demo_leaves_nothing_to_look_at_again(in_cache, sl
     assert check_heard(heard_of(show)).remarks == ()
 
 
+def test_one_slide_of_the_full_talk_moves_and_its_picture_is_small(in_cache):
+    options = Options(draft=True, only=("way_down",))
+    show = compose_show(demo_folder() / "urn.yaml", options, lambda _: lambda *_: None)
+    [movie] = show.sights.movies.values()
+    assert movie.frames == 28
+    assert (movie.places[0], movie.places[-1]) == (105, -84)
+    assert len(movie.gif) < 2e6
+
+
 def test_the_full_talk_has_every_shape_that_a_region_can_have():
     shapes = {region.shape for region in read("urn").regions.values()}
     assert shapes == {"ellipse", "rectangle", "polygon", "arrow", "line", "point"}
