@@ -235,8 +235,8 @@ def test_each_period_and_event_is_a_group_with_its_dates_in_words() -> None:
         "Period: Late Bronze Age, 1300 to 800 BCE, highlighted",
         "Period: Iron Age, 800 to 15 BCE",
         "Period: Cemetery in use, 13th century BCE to 950 BCE?",
-        "Event: Kiln of the same clay, c. 1150 BCE",
         "Event: The urn is buried, between 1010 and 940 BCE, highlighted",
+        "Event: Kiln of the same clay, c. 1150 BCE",
         "Event: Road cuts the mound, 47 CE",
         "Legend of the timeline: approximate; uncertain; approximate or uncertain moment;"
         " some time within",
