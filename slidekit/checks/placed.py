@@ -50,11 +50,14 @@ class PlacedMark:
 
 
 def placed_marks(heard: Heard, told: Told) -> Iterator[PlacedMark]:
-    """Every region of a scan slide, once for each picture that shows it."""
+    """Every region of a scan slide, once for each picture that shows it; but for pictures that
+    turn, which are wider than their view."""
     if not isinstance(told.slide, ScanSlide):
         return
     boxes = {item.name: item.box for item in told.page.items if isinstance(item, Picture)}
     for shown in told.slide.views:
+        if shown.view not in boxes:
+            continue
         sight, box = heard.sights.views[shown.view], boxes[shown.view]
         for name in shown.regions:
             region = heard.sights.regions[name]

@@ -50,6 +50,8 @@ def find_small_text(heard: Heard) -> Findings:
             continue
         texts = [one.text for one in placed_texts(told.page)]
         read = [text for text in texts if text.role not in FOR_THE_RECORD and _has_letters(text)]
+        if not read:
+            continue
         small = min(read, key=lambda text: text.size_pt)
         share = small.size_pt * CAP_HEIGHT_EM * MM_PER_PT / told.page.size_mm[1]
         if share < least_share:

@@ -73,6 +73,8 @@ def _to_patients_left(mark: PlacedMark, heard: Heard) -> float:
     if series is None or mark.region.figure.space != "patient":
         return 0.0
     low, high = _width_lps(series)
+    if low == high:
+        return 0.0
     places = [point[0] for point in mark.region.figure.points_lps]
     at = places[0] if mark.region.figure.kind == "ellipse" else (min(places) + max(places)) / 2
     return ((low + high) / 2 - at) / (high - low)
