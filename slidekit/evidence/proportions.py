@@ -11,13 +11,17 @@ from fractions import Fraction
 from math import sqrt
 from typing import NamedTuple
 
+from slidekit.wording import figures, phrase, phrase_key
+
 Z95 = 1.959963984540054
 """The 97.5 % point of the standard normal distribution."""
 
 _FEW = 100  # below so many cases a percentage has no decimals
 _SMALL_NUMBERS = (
-    "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-    "eleven", "twelve",
+    phrase_key("none"), phrase_key("one"), phrase_key("two"), phrase_key("three"),
+    phrase_key("four"), phrase_key("five"), phrase_key("six"), phrase_key("seven"),
+    phrase_key("eight"), phrase_key("nine"), phrase_key("ten"), phrase_key("eleven"),
+    phrase_key("twelve"),
 )  # fmt: skip
 _FRIENDLY = tuple(
     dict.fromkeys(
@@ -61,8 +65,8 @@ class Proportion:
     def spoken(self) -> str:
         """ "seven of 64", "none of 64", "all 64"."""
         if self.k == self.n and self.n > 1:
-            return f"all {in_words(self.n)}"
-        return f"{in_words(self.k)} of {in_words(self.n)}"
+            return phrase("all {n}", n=in_words(self.n))
+        return phrase("{k} of {n}", k=in_words(self.k), n=in_words(self.n))
 
     @property
     def percent(self) -> str:
@@ -73,7 +77,7 @@ class Proportion:
     def percent_interval(self) -> str:
         """The 95 % interval: "5 to 21 %"."""
         low, high = (self._percent(Fraction(end)) for end in self.interval)
-        return f"{low} to {high}\N{NO-BREAK SPACE}%"
+        return phrase("{low} to {high}\N{NO-BREAK SPACE}%", low=low, high=high)
 
     @property
     def words(self) -> str:
@@ -83,12 +87,12 @@ class Proportion:
     def _percent(self, share: Fraction) -> str:
         decimals = 0 if self.n < _FEW else 1
         least = Fraction(1, 10**decimals)
-        written = rounded(share * 100, decimals)
-        if share > 0 and Fraction(written) == 0:
-            return f"less than {rounded(least, decimals)}"
-        if share < 1 and Fraction(written) == 100:
-            return f"more than {rounded(100 - least, decimals)}"
-        return written
+        percent = share * 100
+        if share > 0 and percent < least / 2:
+            return phrase("less than {number}", number=rounded(least, decimals))
+        if share < 1 and percent >= 100 - least / 2:
+            return phrase("more than {number}", number=rounded(100 - least, decimals))
+        return rounded(percent, decimals)
 
 
 def wilson_interval(k: int, n: int) -> Interval:
@@ -119,12 +123,12 @@ def rounded(value: Fraction, decimals: int) -> str:
     numerator = abs(value) * 10**decimals
     whole = int(numerator + Fraction(1, 2))  # exact, where a quotient of decimals is not
     sign = "−" if value < 0 and whole else ""
-    return f"{sign}{Decimal(whole).scaleb(-decimals)}"
+    return figures(f"{sign}{Decimal(whole).scaleb(-decimals)}")
 
 
 def in_words(number: int) -> str:
     """ "seven"; figures from 13 on."""
-    return _SMALL_NUMBERS[number] if number < len(_SMALL_NUMBERS) else str(number)
+    return phrase(_SMALL_NUMBERS[number]) if number < len(_SMALL_NUMBERS) else str(number)
 
 
 def share_in_words(share: Fraction) -> str:
@@ -136,17 +140,20 @@ def share_in_words(share: Fraction) -> str:
     many", to two figures. "About" is left out where it is exact.
     """
     if share in (0, 1):
-        return "none" if share == 0 else "all"
+        return phrase("none") if share == 0 else phrase("all")
     rarer = min(share, 1 - share)
     nearest = min(_FRIENDLY, key=lambda one: abs(one - share))
     if abs(nearest - share) <= _LIKENESS * rarer or rarer > Fraction(1, 5):
-        about = "" if nearest == share else "about "
-        if nearest == Fraction(1, 2):
-            return f"{about}half"
-        return f"{about}{in_words(nearest.numerator)} in {in_words(nearest.denominator)}"
-    many = _two_figures(1 / rarer)
-    about = "" if Fraction(1, many) == rarer else "about "
-    return f"{'all but ' if share > rarer else ''}{about}one in {in_words(many)}"
+        said = phrase("half")
+        if nearest != Fraction(1, 2):
+            few, many = in_words(nearest.numerator), in_words(nearest.denominator)
+            said = phrase("{few} in {many}", few=few, many=many)
+        return said if nearest == share else phrase("about {share}", share=said)
+    number = _two_figures(1 / rarer)
+    said = phrase("{few} in {many}", few=in_words(1), many=in_words(number))
+    if Fraction(1, number) != rarer:
+        said = phrase("about {share}", share=said)
+    return phrase("all but {share}", share=said) if share > rarer else said
 
 
 def _two_figures(value: Fraction) -> int:

@@ -20,6 +20,7 @@ from slidekit.scans.measures import (
     Statistics,
 )
 from slidekit.scans.volumes import VolumeMeasure
+from slidekit.wording import figures, phrase
 
 DIGITS = 3  # that count, at most: nobody hears more
 MEDIAN_FACTOR = 1.2533  # standard error of the median over that of the mean, for normal values
@@ -43,8 +44,10 @@ class Quantity:
             steps.append(10.0 ** (floor(log10(abs(self.value)) + 1e-9) - DIGITS + 1))
         step = max(steps) or 1.0
         decimals = max(0, -floor(log10(step) + 1e-9))
-        text = f"{round(self.value / step) * step + 0.0:,.{decimals}f}"
-        return text.replace("-", "−") if float(text.replace(",", "")) else text.removeprefix("-")
+        rounded = round(self.value / step) * step + 0.0
+        text = f"{rounded:,.{decimals}f}"
+        is_nought = not float(text.replace(",", ""))
+        return figures(text.removeprefix("-") if is_nought else text.replace("-", "−"))
 
 
 def quantity(measure: AreaMeasure, part: str, called: str) -> Quantity:
@@ -109,7 +112,7 @@ def written(measure: AreaMeasure, part: str, called: str) -> str:
 def exact(value: float) -> str:
     """A number as it is, without trailing zeros."""
     text = f"{value:,.0f}" if float(value).is_integer() else f"{value:,.6g}"
-    return text.replace("-", "−")
+    return figures(text.replace("-", "−"))
 
 
 def spoken_measure(measure: Measure, part: str, called: str) -> str:
@@ -124,7 +127,9 @@ def spoken_measure(measure: Measure, part: str, called: str) -> str:
         return f"{Quantity(measure.length_mm, measure.error_mm).written} mm"
     if isinstance(measure, AngleMeasure):
         number = Quantity(measure.angle_deg, measure.error_deg, 0.1).written
-        return f"{number} degree" if number == "1" else f"{number} degrees"
+        if number == "1":
+            return phrase("1 degree")
+        return phrase("{number} degrees", number=number)
     if part == "warning":
         return spoken_cautions(measure.cautions, called)
     number = written(measure, part, called)
@@ -136,8 +141,9 @@ def spoken_measure(measure: Measure, part: str, called: str) -> str:
 
 def _area_in_words(area: Quantity) -> str:
     if area.value < 1000:
-        return f"{area.written} square millimetres"
-    return f"{Quantity(area.value / 100, area.error / 100).written} square centimetres"
+        return phrase("{number} square millimetres", number=area.written)
+    scaled = Quantity(area.value / 100, area.error / 100)
+    return phrase("{number} square centimetres", number=scaled.written)
 
 
 def spoken_volume(measure: VolumeMeasure, part: str, called: str) -> str:
@@ -155,9 +161,10 @@ def spoken_volume(measure: VolumeMeasure, part: str, called: str) -> str:
                 )
             return f"{Quantity(measure.mean, 1.0).written} {measure.unit}".rstrip()
     if measure.volume_mm3 < 1000:
-        return f"{Quantity(measure.volume_mm3, measure.error_mm3).written} cubic millimetres"
+        small = Quantity(measure.volume_mm3, measure.error_mm3)
+        return phrase("{number} cubic millimetres", number=small.written)
     scaled = Quantity(measure.volume_mm3 / 1000, measure.error_mm3 / 1000)
-    return f"{scaled.written} cubic centimetres"
+    return phrase("{number} cubic centimetres", number=scaled.written)
 
 
 def spoken_cautions(cautions: tuple[Caution, ...], called: str) -> str:
@@ -168,4 +175,4 @@ def spoken_cautions(cautions: tuple[Caution, ...], called: str) -> str:
             "Remove it from the words",
         )
     *first, last = [caution.text for caution in cautions]
-    return f"{', '.join(first)} and {last}" if first else last
+    return phrase("{first} and {last}", first=", ".join(first), last=last) if first else last

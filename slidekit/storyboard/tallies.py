@@ -25,8 +25,9 @@ from slidekit.storyboard.number_names import table_of
 from slidekit.storyboard.quoted import find_quoted_faults
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.tables import Comparison, Count, QuotedNumber, Table
+from slidekit.wording import figures, phrase, phrase_key
 
-NOT_ESTIMABLE = "not estimable"
+NOT_ESTIMABLE = phrase_key("not estimable")
 """What is said of a ratio with an empty cell, and of an agreement that could be nothing else."""
 
 
@@ -95,10 +96,12 @@ class Compared:
         low, high = (rounded(Fraction(end) * 100, 0) for end in self.difference)
         points = rounded((first.share - second.share) * 100, 0)
         return {
-            "": f"{first.spoken} against {second.spoken}",
+            "": phrase("{first} against {second}", first=first.spoken, second=second.spoken),
             "p": p_in_figures(self.p),
-            "odds_ratio": NOT_ESTIMABLE if ratio is None else rounded(ratio, 1),
-            "difference": f"{points} percentage points ({low} to {high})",
+            "odds_ratio": phrase(NOT_ESTIMABLE) if ratio is None else rounded(ratio, 1),
+            "difference": phrase(
+                "{points} percentage points ({low} to {high})", points=points, low=low, high=high
+            ),
             "called": self.comparison.called,
         }[part]
 
@@ -114,20 +117,23 @@ class Agreed:
     def say(self, part: str) -> str:
         """One part of it in words or figures."""
         kappa = self.kappa
-        value = NOT_ESTIMABLE if kappa.value is None else rounded(kappa.value, 2)
+        value = phrase(NOT_ESTIMABLE) if kappa.value is None else rounded(kappa.value, 2)
         ends = kappa.interval
         same = Proportion(kappa.same, kappa.n)
         return {
             "": f"kappa {value}",
             "kappa": value,
-            "interval": NOT_ESTIMABLE
-            if ends is None
-            else " to ".join(rounded(Fraction(end), 2) for end in ends),
+            "interval": phrase(NOT_ESTIMABLE) if ends is None else _from_to(ends),
             "same": same.spoken,
             "n": in_words(kappa.n),
             "missing": in_words(self.missing),
             "called": self.called,
         }[part]
+
+
+def _from_to(ends: Interval) -> str:
+    low, high = (rounded(Fraction(end), 2) for end in ends)
+    return phrase("{low} to {high}", low=low, high=high)
 
 
 @dataclass(frozen=True)
@@ -144,9 +150,9 @@ class Quote:
         sign = "" if written.mean else "\N{NO-BREAK SPACE}%"
         counts = number.counts(written.n) if written.n and not written.mean else ()
         spoken = [Proportion(k, written.n).spoken for k in counts if written.n]
-        parts = [f"{share}\N{NO-BREAK SPACE}%" for share in written.parts.values()]
+        parts = [f"{figures(share)}\N{NO-BREAK SPACE}%" for share in written.parts.values()]
         return {
-            "": ", ".join(parts) or f"{number.text}{sign}",
+            "": ", ".join(parts) or f"{figures(number.text)}{sign}",
             "words": "" if written.mean else share_in_words(number.value / 100),
             "count": " or ".join(spoken),
             "n": str(written.n or ""),
