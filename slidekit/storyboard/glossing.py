@@ -27,6 +27,7 @@ Explained: TypeAlias = frozenset[str]
 """Terms in small letters that an audience has had explained, in talks before this one."""
 NOTHING: Explained = frozenset()
 
+_OFF_SLIDE = ("section", "summary")  # printed of a slide, and not on it
 _IN_WORDS = re.compile(rf"\{{\{{|\}}\}}|\{{\s*({NAME})(?:\.({NAME}))?\s*\}}")
 _CLICK = re.compile(r"\[[^\[\]]*\]")
 _NO_COMMA = re.compile(r"\s*(?:\[[^\[\]]*\]\s*)*(?:[.,;:!?)…]|$)|[^\S\n]*\n[^\S\n]*\n")
@@ -66,7 +67,7 @@ def _read(
     findings, account = dict(board.findings), board.account
     glossed: dict[int, OwnSlide] = {}
     for at, slide in slides.items():
-        seen = with_texts(slide, reader.printed)
+        seen = with_texts(slide, reader.printed, leave=_OFF_SLIDE)
         if isinstance(slide, FindingsSlide):
             shown = {name: with_texts(findings[name], reader.printed) for name in slide.findings}
             findings.update(shown)
@@ -206,7 +207,7 @@ def _texts_of(part: Part) -> list[str]:
         texts.append(text)
         return text
 
-    with_texts(part, noted)
+    with_texts(part, noted, leave=_OFF_SLIDE)
     return texts
 
 

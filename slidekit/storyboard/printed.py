@@ -4,8 +4,11 @@ In print only numbers are filled in; other braces are printed as they stand.
 """
 
 import re
-from collections.abc import Callable, Container, Iterator
-from typing import Protocol, TypeVar
+from collections.abc import Callable, Container, Iterable, Iterator
+from functools import cache
+from typing import Annotated, Literal, Protocol, TypeVar, get_args, get_origin
+
+from pydantic.fields import FieldInfo
 
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.words import NAME_AND_PART, after_stop, opens_sentence
@@ -36,11 +39,41 @@ def with_numbers(part: PrintedPart, numbers: Numbers) -> PrintedPart:
     return with_texts(part, lambda text: _filled_text(text, numbers) if "{" in text else text)
 
 
-def with_texts(part: PrintedPart, change: Callable[[str], str]) -> PrintedPart:
-    """The part with everything that is printed of it changed, in the order of its fields."""
-    fields = (name for name in type(part).model_fields if name not in _UNPRINTED)
+def with_texts(
+    part: PrintedPart, change: Callable[[str], str], leave: Container[str] = ()
+) -> PrintedPart:
+    """The part with everything that is printed of it changed, in the order of its fields, but for
+    the fields to `leave` as they are."""
+    fields = (name for name in _fields_of_words(type(part)) if name not in leave)
     update = {name: _changed(getattr(part, name), change) for name in fields}
     return part.model_copy(update=update)
+
+
+@cache
+def _fields_of_words(kind: type[Part]) -> tuple[str, ...]:
+    """The fields that hold words for readers, and not names, numbers or choices alone."""
+    return tuple(
+        name
+        for name, field in kind.model_fields.items()
+        if name not in _UNPRINTED and _holds_words(field.annotation, field.metadata)
+    )
+
+
+def _holds_words(written: object, limits: Iterable[object] = ()) -> bool:
+    if written is str:  # names have a pattern, words have none
+        return not any(getattr(limit, "pattern", None) for limit in limits)
+    if get_origin(written) is Annotated:
+        inner, *fields = get_args(written)
+        return _holds_words(inner, [one for field in fields for one in _limits_of(field)])
+    if get_origin(written) is Literal:
+        return False
+    if isinstance(written, type) and issubclass(written, Part):
+        return True
+    return any(map(_holds_words, get_args(written)))
+
+
+def _limits_of(field: object) -> Iterable[object]:
+    return field.metadata if isinstance(field, FieldInfo) else (field,)
 
 
 def numbers_printed_in(part: Part, numbers: Container[str]) -> tuple[str, ...]:

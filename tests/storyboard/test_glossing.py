@@ -64,6 +64,12 @@ def test_what_is_printed_is_met_before_what_is_said(tmp_path):
     assert slide.say.startswith("See the {ply.term}.")
 
 
+def test_what_is_printed_of_a_slide_and_not_on_it_is_not_met_there(tmp_path):
+    text = board((FIRST, '    section: "{ply.term}"\n    points: ["{ply.term}"]'))
+    slide = glossed(tmp_path, text)[0][1]
+    assert (slide.section, slide.points) == ("{ply.term}", ("{ply.term} (one layer of cloth)",))
+
+
 def test_what_is_said_is_met_before_the_next_slide(tmp_path):
     text = board((SAY, "See the {ply.term}."), ("title: When,", 'title: "The {ply.term}",'))
     slides, _ = glossed(tmp_path, text)

@@ -1,5 +1,6 @@
+from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.panels import Panel
-from slidekit.storyboard.printed import numbers_printed_in, with_numbers
+from slidekit.storyboard.printed import numbers_printed_in, with_numbers, with_texts
 from slidekit.storyboard.slides import TextSlide
 from slidekit.storyboard.views import ShownView
 
@@ -59,3 +60,24 @@ def test_a_number_that_opens_a_sentence_has_a_capital():
 def test_a_sentence_that_ends_with_an_abbreviation_has_one_full_stop():
     assert filled("It ends {holes.called}. {holes.called}.") == "It ends 800 v. Chr. 800 v. Chr."
     assert filled("{holes.called}, or {holes.called}") == "800 v. Chr., or 800 v. Chr."
+
+
+def test_names_and_choices_are_not_read_as_words():
+    board = Storyboard.model_validate(
+        {
+            "talk": {"title": "t", "slot_min": 1},
+            "slides": [
+                {
+                    "id": "scan_one",
+                    "kind": "scan",
+                    "title": "Title",
+                    "section": "Section",
+                    "views": [{"view": "base", "regions": ["coil"], "caption": "Caption"}],
+                    "say": "Words",
+                }
+            ],
+        }
+    )
+    seen: list[str] = []
+    with_texts(board.slides[0], lambda text: seen.append(text) or text)
+    assert [text for text in seen if text] == ["Title", "Section", "Caption"]
