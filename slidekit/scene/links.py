@@ -8,7 +8,7 @@ from slidekit.evidence.certainty import Link, Strength
 from slidekit.scans.measures import AreaMeasure
 from slidekit.scene.pictures import Sights
 from slidekit.storyboard.account import Stages
-from slidekit.storyboard.chronology import Chronology
+from slidekit.storyboard.chronology import Chronology, Period
 from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.printed import PLACEHOLDER
@@ -90,10 +90,10 @@ class Evidence:
         return Link(f"the quoted number `{name}`", carried.of_quoted(possible=possible))
 
     def _dates(self, name: str) -> Iterator[Link]:
-        chronology = self.board.chronology or Chronology()
-        if period := chronology.periods.get(name):
-            strength = carried.of_dates(period.start, period.end)
-            yield Link(f"the period `{name}`", strength)
-        elif event := chronology.events.get(name):
-            strength = carried.of_dates(event.at) if event.at else carried.of_span()
+        one = (self.board.chronology or Chronology()).find(name)
+        if isinstance(one, Period):
+            yield Link(f"the period `{name}`", carried.of_dates(one.start, one.end))
+        elif one is not None:
+            is_span = one.limits is not None or one.date.percent
+            strength = carried.of_span() if is_span else carried.of_dates(one.date)
             yield Link(f"the event `{name}`", strength)

@@ -7,7 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.errors import DateError
+from slidekit.evidence.date_words import Manner
 from slidekit.evidence.dates import parse_date, parse_end
+from slidekit.evidence.spoken_dates import label_date
 from slidekit.evidence.years import Date, Day, date_of_days
 
 
@@ -223,11 +225,80 @@ def test_a_refusal_is_a_value_error_that_a_model_can_report() -> None:
         parse_date("soon")
 
 
-@given(st.text(max_size=30) | st.text("0123456789 -XYcBCEAD?~.stth", max_size=12))
-def test_any_text_is_read_or_refused(text: str) -> None:
+PIECES = st.sampled_from(
+    [
+        "1300",
+        "0",
+        "-0299",
+        "-300",
+        "12XX",
+        "1984-05",
+        "04",
+        "31",
+        "Y-17E7",
+        "S2",
+        "?",
+        "~",
+        "%",
+        "/",
+        "..",
+        "[",
+        "]",
+        "{",
+        "}",
+        ",",
+        "-",
+        "c.",
+        "before",
+        "after",
+        "until",
+        "between",
+        "to",
+        "and",
+        "first",
+        "half",
+        "third",
+        "of",
+        "the",
+        "early",
+        "late",
+        "century",
+        "13th",
+        "2nd",
+        "millennium",
+        "BCE",
+        "CE",
+        "AD",
+        "BC",
+        "cal",
+        "BP",
+        "(",
+        "95.4",
+        ")",
+        "±",
+        "30",
+        "12",
+        "April",
+        "1931",
+        "spring",
+        "1290s",
+    ]
+)
+
+
+@given(
+    st.text(max_size=30)
+    | st.text("0123456789 -XYcBCEAD?~.stth[]{}/,%S", max_size=12)
+    | st.lists(PIECES, max_size=7).map(" ".join)
+    | st.lists(PIECES, max_size=5).map("".join)
+)
+def test_any_text_is_read_and_can_be_said_or_is_refused(text: str) -> None:
     try:
         date = parse_date(text)
     except DateError:
         return
     if date.first is not None and date.last is not None:
         assert date.first <= date.last
+    assert date.first is not None or date.last is not None
+    for language in ("en", "de", "fr"):
+        assert label_date(date, Manner("BC/AD", language))

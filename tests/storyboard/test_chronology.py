@@ -237,3 +237,13 @@ def test_two_names_of_one_lane_are_told(tmp_path):
         "talk.yaml:7: slides[0]: lane 2 of this timeline is called Pots, and elsewhere Jars. Call"
         " it by one name in both storyboards, or use another lane.",
     ]
+
+
+def test_a_finding_may_rest_on_the_date_of_the_case(tmp_path):
+    text = BOARD.replace(
+        "slides:\n",
+        "findings: {old: {statement: It is old, certainty: probable, evidence: [this_case]}}\n"
+        "slides:\n",
+    )
+    text += "  - {id: end, kind: findings, title: What we know, findings: [old]}\n"
+    assert name_faults(tmp_path, text) == []

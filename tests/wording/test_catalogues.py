@@ -9,6 +9,7 @@ import pytest
 from babel.messages.pofile import read_po
 
 import slidekit
+from slidekit.evidence.date_words import TABLES
 from slidekit.scene.speech import SPOKEN_SHAPES
 from slidekit.scene.style import load_style
 from slidekit.shipped import styles_folder
@@ -83,3 +84,7 @@ def test_every_phrase_is_translated_with_the_same_braces(language):
     for text, translated in catalogue(language).items():
         assert translated.strip(), text
         assert braces(translated) == braces(text), text
+
+
+def test_dates_have_words_in_every_language_that_has_a_catalogue():
+    assert sorted(TABLES.keys() - {"en"}) == LANGUAGES
