@@ -70,6 +70,13 @@ def test_a_build_in_which_nothing_changed_loads_what_every_build_needs(talk):
     assert rooms(loaded).isdisjoint({"checks", "lectern", "panels", "prepare", "review"})
 
 
+def test_a_build_in_which_nothing_changed_loads_no_part_of_numpy_for_itself(talk):
+    loaded = loaded_by("build", talk, "--out", talk.parent / "out")
+    code = "import json, sys, numpy.typing; print(json.dumps(sorted(sys.modules)))"
+    bare = subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+    assert {name for name in loaded if name.startswith("numpy.")} <= set(json.loads(bare.stdout))
+
+
 def test_a_check_reads_the_deck_again_and_loads_nothing_else(talk):
     loaded = loaded_by("check", talk)
     assert others(loaded) <= {*BUILD, "lxml"}
@@ -78,4 +85,5 @@ def test_a_check_reads_the_deck_again_and_loads_nothing_else(talk):
 
 def test_a_schema_takes_the_storyboard_alone():
     loaded = loaded_by("schema")
-    assert rooms(loaded) <= {"cli", "errors", "cache", "evidence", "storyboard"}
+    assert rooms(loaded).isdisjoint({"scans", "scene", "writers", "checks", "build", "prepare"})
+    assert "numpy" not in loaded

@@ -12,6 +12,7 @@ from slidekit.scans.decoding import decode_frame
 from slidekit.scans.files import open_file, skip
 from slidekit.scans.model import Series, SliceFile, StoredPixels, Values
 from slidekit.scans.nifti import read_nifti_slice
+from slidekit.scans.stacking import median
 from slidekit.scans.tables import look_up, read_value_table
 
 Stored: TypeAlias = NDArray[np.integer[Any]]
@@ -209,4 +210,4 @@ def hidden_padding(series: Series) -> float | None:
         return None
     rim = np.concatenate((values[0], values[-1], values[:, 0], values[:, -1]))
     dark = rim[rim < AIR_HU]
-    return float(np.median(dark)) if dark.size > RIM_SHARE * rim.size else None
+    return median(dark) if dark.size > RIM_SHARE * rim.size else None

@@ -6,6 +6,7 @@ shuffled series all of them are wrong.
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,11 +31,17 @@ class StackShape:
     gaps: tuple[int, ...]  # k: nothing was scanned between slices k and k + 1
 
 
+def median(values: NDArray[Any]) -> float:
+    """The middle value, or the mean of both; numpy's own loads 10 ms of masked arrays for it."""
+    ordered = np.sort(np.asarray(values, np.float64), axis=None)
+    return float(ordered[(ordered.size - 1) // 2] + ordered[ordered.size // 2]) / 2
+
+
 def typical_step(distances: Array) -> float:
     """The median spacing of sorted distances, doubles left out; 0 when there is none."""
     steps = np.diff(distances)
     steps = steps[steps > 1e-3]
-    return float(np.median(steps)) if steps.size else 0.0
+    return median(steps) if steps.size else 0.0
 
 
 def doubled(distances: Array) -> NDArray[np.intp]:
@@ -79,7 +86,7 @@ def _find_gaps(steps: Array, covers: Array) -> NDArray[np.intp]:
     thickness is unknown, nearly twice the usual spacing), and few: when many steps are wide, the
     spacing is uneven and the scan has no usual spacing.
     """
-    usual = np.median(steps)
+    usual = median(steps)
     gaps = np.flatnonzero(
         steps > np.where(covers > 0, 1.5 * np.maximum(usual, covers), (2 - MISSING_PART) * usual)
     )
@@ -87,7 +94,7 @@ def _find_gaps(steps: Array, covers: Array) -> NDArray[np.intp]:
 
 
 def _gap_remarks(steps: Array, gaps: NDArray[np.intp]) -> list[str]:
-    usual = float(np.median(steps))
+    usual = median(steps)
     remarks = []
     for k in gaps:
         count = round(steps[k] / usual) - 1
@@ -113,7 +120,7 @@ def _sparse_remarks(steps: Array, covers: Array) -> list[str]:
 
 
 def _spacing_remarks(steps: Array) -> list[str]:
-    usual = float(np.median(steps)) if steps.size else 0.0
+    usual = median(steps) if steps.size else 0.0
     if not np.any(np.abs(steps - usual) > max(EVEN_MM, 0.01 * usual)):
         return []
     return [
@@ -133,9 +140,9 @@ def _cover_remarks(steps: Array, covers: Array) -> list[str]:
             f"slices {covers[apart].max():g} mm thick lie up to {steps[apart].max():.2f} mm"
             " apart; what a reformatted picture shows between them is interpolated"
         ]
-    if np.median(steps / covers) < 1 - COVER_PART:
+    if median(steps / covers) < 1 - COVER_PART:
         return [
-            f"slices {np.median(covers):g} mm thick lie {np.median(steps):.2f} mm apart and"
+            f"slices {median(covers):g} mm thick lie {median(steps):.2f} mm apart and"
             " overlap: each shows part of what its neighbours show"
         ]
     return []
@@ -156,9 +163,9 @@ def _course_remarks(positions: Array, normal: Array) -> list[str]:
             f"the slices do not lie on one straight line (up to {astray:.2f} mm off);"
             " pictures are sampled where the slices really lie"
         ]
-    if np.median(angles) > TILT_DEG:
+    if median(angles) > TILT_DEG:
         return [
-            f"the gantry was tilted by {np.median(angles):.1f} degrees;"
+            f"the gantry was tilted by {median(angles):.1f} degrees;"
             " pictures are sampled where the slices really lie"
         ]
     return []

@@ -2,8 +2,10 @@
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from slidekit.scans.stacking import describe_stack, doubled, typical_step
+from slidekit.scans.stacking import describe_stack, doubled, median, typical_step
 
 Z = np.array([0.0, 0.0, 1.0])
 TRUE_PLACES = "pictures are sampled where the slices really lie"
@@ -18,6 +20,11 @@ def along_z(distances, sideways=0.0):
 def shape(distances, thickness=0.0, sideways=0.0):
     positions = along_z(distances, sideways)
     return describe_stack(positions, Z, np.full(len(positions), thickness))
+
+
+@given(st.lists(st.integers(-32768, 32767), min_size=1, max_size=9))
+def test_the_median_is_that_of_numpy(values):
+    assert median(np.array(values, np.int16)) == np.median(values)
 
 
 def test_an_even_stack_has_nothing_to_remark():
