@@ -37,7 +37,7 @@ SPOILED = {
     "a name that is no view": (
         "{view: front, regions",
         "{view: frnt, regions",
-        "talk.yaml:58: slides[1].views[1].view: there is no view `frnt`. Write `front`",
+        "talk.yaml:56: slides[1].views[1].view: there is no view `frnt`. Write `front`",
     ),
     "a name that is no region": ("[show gap]", "[show gap, gup]", "there is no region `gup`"),
     "a colour the style lacks": ("color: orange", "color: ornge", "has no mark `ornge`"),

@@ -50,15 +50,13 @@ class PlacedMark:
 
 
 def placed_marks(heard: Heard, told: Told) -> Iterator[PlacedMark]:
-    """Every region of a scan slide, once for each picture that shows it; but for pictures that
-    turn, which are wider than their view."""
+    """Every region of a scan slide, once for each picture that shows it."""
     if not isinstance(told.slide, ScanSlide):
         return
     boxes = {item.name: item.box for item in told.page.items if isinstance(item, Picture)}
     for shown in told.slide.views:
-        if shown.view not in boxes:
-            continue
-        sight, box = heard.sights.views[shown.view], boxes[shown.view]
-        for name in shown.regions:
+        sight = heard.sights.views[shown.view]
+        for name in shown.regions:  # none where the picture turns
+            box = boxes[shown.view]
             region = heard.sights.regions[name]
             yield PlacedMark(region, sight, box, page_points(region.figure, sight.picture, box))

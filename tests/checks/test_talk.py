@@ -149,7 +149,7 @@ def test_a_waiver_keeps_its_finding_and_its_reason(tmp_path):
 )
 def test_a_waiver_for_something_else_meets_nothing(tmp_path, waiver):
     text = waiving(f"{{rule: early, {waiver}, because: So}}", TALK.replace(*LATE))
-    assert [one.rule for one in checked(tmp_path, text).remarks] == ["waiver", "early"]
+    assert [one.rule for one in checked(tmp_path, text).remarks] == ["early", "waiver"]
 
 
 @pytest.mark.parametrize("waiver", ["slide: base", "name: coil", "slide: base, name: coil"])

@@ -137,14 +137,14 @@ def test_an_inset_around_a_region_holds_it(tmp_path):
 
 def test_an_inset_that_does_not_fit_is_told_how_much_does(tmp_path):
     assert said(tmp_path, with_inset("{region: coil, times: 4}")) == [
-        "57: slides[1].views[0].inset: 15 by 13 mm shown 4 times larger do not fit beside the "
+        "55: slides[1].views[0].inset: 15 by 13 mm shown 4 times larger do not fit beside the "
         "picture. Write times: 1.8 or less, or show a smaller part."
     ]
 
 
 def test_an_inset_off_the_picture_is_told(tmp_path):
     assert said(tmp_path, with_inset("{center_mm: [300, 12], size_mm: [8, 6]}")) == [
-        "57: slides[1].views[0].inset: less than 4 samples of the scan lie in the part it names. "
+        "55: slides[1].views[0].inset: less than 4 samples of the scan lie in the part it names. "
         "Choose a larger part within the picture."
     ]
 
