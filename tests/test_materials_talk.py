@@ -188,6 +188,14 @@ def test_a_region_of_few_samples_answers_nothing(tmp_path, region, at):
     assert refusals(tmp_path, text) == [f"talk.yaml:{at}: `{region}` {few}"]
 
 
+def test_regions_that_overlap_are_not_held_against_each_other(tmp_path):
+    text = spoiled("    center_mm: [24.5, 12]\n", "    center_mm: [18.5, 12]\n", MATERIALS_TALK)
+    assert refusals(tmp_path, text) == [
+        "talk.yaml:26: contrasts.both: `left` and `right` overlap, and what lies in both is no"
+        " difference. Draw them apart."
+    ]
+
+
 def test_metal_at_the_end_of_the_scale_may_be_any_metal(tmp_path):
     text = spoiled("[pine_resin, beeswax, quartz]", "[bronze, gold, beeswax]", MATERIALS_TALK)
     text = spoiled("    mix: [beeswax, pine_resin]\n", "", text)

@@ -1,8 +1,8 @@
 """Materials questions and contrasts answered from the regions that were measured for them."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.evidence.contrast import Contrast, Group
@@ -14,10 +14,11 @@ from slidekit.evidence.materials import (
     effective_energy,
     stated_energy,
 )
-from slidekit.scans.distributions import Distribution
 from slidekit.scans.measures import LEAST_FOR_SD, AreaMeasure, Statistics
 from slidekit.scans.model import Series
-from slidekit.scene.pictures import PlacedRegion
+from slidekit.scans.outlines import outline_mask
+from slidekit.scene.figures import outline_of
+from slidekit.scene.pictures import PlacedRegion, Sight
 from slidekit.scene.readings import Answer, PlacedContrast
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.candidates import read_candidates
@@ -104,8 +105,8 @@ def answer_questions(
     def answer(name: str) -> Answer:
         question = source.board.materials[name]
         region = regions[question.region]
-        measure, statistics, distribution = _measured(region)
-        if measure.unit != "HU":
+        found = _measured(region)
+        if found.measure.unit != "HU":
             raise FitError(
                 f"the values in `{region.name}` are not in HU, and only CT numbers tell of"
                 " attenuation",
@@ -122,9 +123,9 @@ def answer_questions(
             called=question.called,
             region=region.name,
             region_called=region.called,
-            measure=measure,
-            statistics=statistics,
-            group=_group(statistics, distribution),
+            measure=found.measure,
+            statistics=found.statistics,
+            group=found.group,
             energy=energy,
             tube_kv=tube_kv,
             bands=tuple(sorted(bands, key=lambda band: sum(band.calculated))),
@@ -151,36 +152,64 @@ def _energy(question: Question, tube_kv: float | None, scan: str) -> Energy:
 
 
 def place_contrasts(
-    source: Source, regions: Mapping[str, PlacedRegion], names: Iterable[str]
+    source: Source,
+    sights: Mapping[str, Sight],
+    regions: Mapping[str, PlacedRegion],
+    names: Iterable[str],
 ) -> dict[str, PlacedContrast]:
-    """The named contrasts; StoryboardError with a fault for each that cannot be measured."""
+    """The named contrasts.
+
+    Raises
+    ------
+    StoryboardError
+        With a fault for each that cannot be measured, or whose regions have samples in common.
+    """
 
     def place(name: str) -> PlacedContrast:
         contrast = source.board.contrasts[name]
-        pair = [(regions[one], *_measured(regions[one])) for one in contrast.regions]
-        pair.sort(key=lambda one: -one[2].mean)
-        (first, one, _, _), (second, other, _, _) = pair
-        groups = [_group(statistics, distribution) for _, _, statistics, distribution in pair]
+        pair = sorted(
+            (_measured(regions[one]) for one in contrast.regions),
+            key=lambda one: -one.statistics.mean,
+        )
+        views = {source.board.regions[one].view for one in contrast.regions}
+        if len(views) == 1:
+            _check_apart([one.region for one in pair], sights[views.pop()])
+        first, second = pair
         return PlacedContrast(
             name,
             contrast.called,
-            (first.name, second.name),
-            (first.called, second.called),
-            (one, other),
-            Contrast(groups[0], groups[1]),
+            (first.region.name, second.region.name),
+            (first.region.called, second.region.called),
+            (first.measure, second.measure),
+            Contrast(first.group, second.group),
         )
 
     return dict(_answered(source, ("contrasts",), names, place))
 
 
-def _group(statistics: Statistics, distribution: Distribution) -> Group:
-    filled = [(v, n) for v, n in zip(distribution.values, distribution.counts, strict=True) if n]
-    values, weights = zip(*filled, strict=True)
-    independent = max(distribution.independent, 2.0)
-    return Group(statistics.mean, statistics.sd or 0.0, independent, values, weights)
+def _check_apart(pair: Sequence[PlacedRegion], sight: Sight) -> None:
+    """FitError if two regions of one view have a sample in common."""
+    if sight.picture.flattening is not None:
+        return
+    first, second = (outline_mask(sight.picture.grid, outline_of(one.figure)) for one in pair)
+    if (first & second).any():
+        raise FitError(
+            f"`{pair[0].name}` and `{pair[1].name}` overlap, and what lies in both is no"
+            " difference",
+            "Draw them apart",
+        )
 
 
-def _measured(region: PlacedRegion) -> tuple[AreaMeasure, Statistics, Distribution]:
+class _Measured(NamedTuple):
+    """A region with enough samples in it to compare."""
+
+    region: PlacedRegion
+    measure: AreaMeasure
+    statistics: Statistics
+    group: Group
+
+
+def _measured(region: PlacedRegion) -> _Measured:
     """What was measured in a region; FitError if it is too little to compare."""
     measure = region.measure
     if not isinstance(measure, AreaMeasure):
@@ -188,14 +217,18 @@ def _measured(region: PlacedRegion) -> tuple[AreaMeasure, Statistics, Distributi
             f"`{region.name}` cannot be measured: its view has no values, or no scale",
             "Name a region on a view of a scan",
         )
-    statistics, distribution = measure.statistics, measure.distribution
-    if statistics is None or distribution is None or statistics.sd is None:
+    statistics, found = measure.statistics, measure.distribution
+    if statistics is None or statistics.sd is None or found is None:
         count = statistics.n if statistics is not None else 0
         raise FitError(
             f"`{region.name}` holds {count} samples, and a distribution takes {LEAST_FOR_SD}",
             "Draw the region larger",
         )
-    return measure, statistics, distribution
+    filled = [(v, n) for v, n in zip(found.values, found.counts, strict=True) if n]
+    values, weights = zip(*filled, strict=True)
+    independent = max(found.independent, 2.0)
+    group = Group(statistics.mean, statistics.sd, independent, values, weights)
+    return _Measured(region, measure, statistics, group)
 
 
 def _answered(

@@ -100,7 +100,7 @@ def make_sights(
         movies=movies,
         renewed=tuple(name for name, one in (begun | begun_parts).items() if one.renewed),
         questions=answer_questions(source, library.series, regions, wanted.questions),
-        contrasts=place_contrasts(source, regions, wanted.contrasts()),
+        contrasts=place_contrasts(source, sights, regions, wanted.contrasts()),
     )
 
 
