@@ -7,6 +7,7 @@ from pydantic import AfterValidator, Field, model_validator
 from slidekit.evidence.rights import Rights, read_rights
 from slidekit.storyboard.naming import listed
 from slidekit.storyboard.parts import Line, Part, Positive, advised
+from slidekit.wording import phrase
 
 Uid: TypeAlias = Annotated[str, Field(pattern=r"^[0-9.]{1,64}$")]
 
@@ -137,11 +138,11 @@ class Scan(Part):
     @property
     def permission_in_words(self) -> str:
         """ "Permission granted by …"; "" where there is nothing to say."""
-        said = {"granted": "Permission granted", "asked": "Permission has been asked for"}
-        note = self.permission_note
-        if self.permission in said:
-            return f"{said[self.permission]} {note}".strip()
-        return note
+        said = {
+            "granted": phrase("Permission granted"),
+            "asked": phrase("Permission has been asked for"),
+        }
+        return " ".join(filter(None, (said.get(self.permission or ""), self.permission_note)))
 
     @model_validator(mode="after")
     def _noted(self) -> "Scan":

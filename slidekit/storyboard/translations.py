@@ -120,4 +120,6 @@ class _Choice:
     @staticmethod
     def _is_prose(text: str, path: FieldPath) -> bool:
         named = [step for step in path if isinstance(step, str)]
+        if named[:1] == ["sources"]:
+            return False  # a title is what stands on the work
         return bool(named) and named[-1] in PROSE and len(text.split()) > 1

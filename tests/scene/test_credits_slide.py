@@ -153,8 +153,10 @@ def test_long_lists_go_on_over_counted_pages_and_every_text_fits(count: int):
                 text.box.height_mm + 1e-6
             )
             assert text.box.bottom_mm <= PAGE_MM[1]
-        *_, last, foot = texts(items)
-        assert last.box.bottom_mm <= foot.box.top_mm
+    *_, last, foot = texts(pages[-1][1])
+    assert last.box.bottom_mm <= foot.box.top_mm
+    assert foot.plain == "\n".join(cautions())
+    assert [text.plain for _, items in pages for text in texts(items)].count(foot.plain) == 1
 
 
 def test_a_list_that_goes_on_has_its_heading_again():

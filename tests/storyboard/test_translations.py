@@ -128,3 +128,8 @@ slides:
     source = read(tmp_path, text, "de")
     assert source.slides[0].say == "Look there."
     assert ("slides", 0, "say") in source.untranslated
+
+
+def test_the_title_of_a_cited_work_stays_as_it_stands_on_the_work(tmp_path):
+    text = SOUND + "sources: {urns: {type: book, title: Urns of the Plain, issued: 1931}}\n"
+    assert ("sources", "urns", "title") not in read(tmp_path, text, "de").untranslated
