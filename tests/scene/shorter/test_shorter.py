@@ -70,7 +70,7 @@ def test_slides_are_numbered_anew(folder):
 
 def test_what_must_stay_and_takes_longer_is_told(folder):
     assert complaint(folder, 0.1).endswith(
-        "talk.yaml:5: talk.slot_min: what must stay takes at least 0:08, and there is time for"
+        "talk.yaml:5: talk.slot_min: what must stay takes at least 0:13, and there is time for"
         " 0:06. Write `keep: should` or `keep: may` at slides that can go, or [should] or [may]"
         " at the head of paragraphs."
     )
