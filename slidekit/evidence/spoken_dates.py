@@ -189,28 +189,35 @@ def _name_of(years: Years, manner: Manner, *, roughly: bool = False) -> str | No
 
 def _say_days(date: Date, manner: Manner) -> str:
     words = manner.words
-    first = date.first_day or Day(date.earliest or 0, 1, 1)
-    last = date.last_day or Day(date.latest or 0, 12, 31)
+    first, last = date.first_day, date.last_day
+    if first is None or last is None:  # the other end is known to the year only
+        ends = (_edge(first, date.earliest, manner), _edge(last, date.latest, manner))
+        return words.between.format(*ends)
     if date.season:
         season = date.season if date.season in words.seasons else 21 + (date.season - 21) % 4
-        return words.seasons[season].format(_year_of_days(first, manner))
+        return words.seasons[season].format(_year_of_days(first.year, manner))
     if first == last:
         return _say_day(first, manner)
     is_month = first[:2] == last[:2] and last.day == days_in(last.year, last.month)
     if is_month and first.day == 1:
-        return f"{words.months[first.month - 1]} {_year_of_days(first, manner)}"
-    ends = [words.the_day.format(_say_day(day, manner)) for day in (first, last)]
-    return words.between.format(*ends)
+        return f"{words.months[first.month - 1]} {_year_of_days(first.year, manner)}"
+    return words.between.format(*(_edge(day, None, manner) for day in (first, last)))
+
+
+def _edge(day: Day | None, year: int | None, manner: Manner) -> str:
+    if day is None:
+        return _year_of_days(year or 0, manner)
+    return manner.words.the_day.format(_say_day(day, manner))
 
 
 def _say_day(day: Day, manner: Manner) -> str:
     words = manner.words
     number = words.first if day.day == 1 else str(day.day)
-    month, year = words.months[day.month - 1], _year_of_days(day, manner)
+    month, year = words.months[day.month - 1], _year_of_days(day.year, manner)
     return words.day.format(day=number, month=month, year=year)
 
 
-def _year_of_days(day: Day, manner: Manner) -> str:
-    number, before = counted_year(day.year)
+def _year_of_days(year: int, manner: Manner) -> str:
+    number, before = counted_year(year)
     said = grouped(number, manner.words)
     return said if not before and number >= _ERA_UNTIL else _with_era(said, before, manner)

@@ -80,6 +80,7 @@ def test_every_date_can_be_said_in_every_language(date: Date, era: Era, language
         ("April 12, 1931", "12 April 1931", "12 April 1931"),
         ("1931-07", "July 1931", "July 1931"),
         ("before 1931-07-09", "before 9 July 1931", "before 9 July 1931"),
+        ("1984/2004-06-11", "between 1984 and 11 June 2004", "between 1984 and 11 June 2004"),
         ("1931-33", "first quarter of 1931", "first quarter of 1931"),
         (
             "[1667,1668..1670]",

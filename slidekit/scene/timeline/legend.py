@@ -35,20 +35,16 @@ class _Entry:
     def sample_mm(self) -> float:
         return {_ring: 2 * DOT_MM, _nothing: 0.0}.get(self.draw, _SAMPLE_MM)
 
-    @property
-    def own_line(self) -> bool:
-        return self.draw is _nothing
-
 
 def legend_height_mm(story: Story, scale: Scale, width_mm: float, style: Style) -> float:
     """Height of the legend with the gap above it; 0 if there is nothing to explain."""
-    rows = len(_rows(_entries(story, scale), width_mm, style))
+    rows = len(_rows(story, scale, width_mm, style))
     return rows * _row_mm(style) + _GAP_ABOVE_MM if rows else 0.0
 
 
 def compose_legend(story: Story, scale: Scale, box: Box, style: Style) -> tuple[Group, ...]:
     """One group at the bottom left of `box`, or none."""
-    rows = _rows(_entries(story, scale), box.width_mm, style)
+    rows = _rows(story, scale, box.width_mm, style)
     if not rows:
         return ()
     items: list[Shape | Text] = []
@@ -86,17 +82,16 @@ def _entries(story: Story, scale: Scale) -> list[_Entry]:
         ),
         (bool(scale.compressed), closer(scale), _hatched),
     ]
-    entries = [_Entry(text, draw) for is_used, text, draw in found if is_used]
-    return entries + _notes(story)
+    return [_Entry(text, draw) for is_used, text, draw in found if is_used]
 
 
-def _notes(story: Story) -> list[_Entry]:
-    """Words alone, each on a line of its own: what was counted, and which samples were dated."""
+def _notes(story: Story) -> list[str]:
+    """Words alone, each from a new line on: what was counted, and which samples were dated."""
     notes = [story.counted.words] if story.counted else []
     dated = [f"{event.label}: {event.reference}" for event in story.events if event.reference]
     if dated:
         notes.append("; ".join(dated))
-    return [_Entry(note, _nothing) for note in notes]
+    return notes
 
 
 def _nothing(_box: Box, _style: Style) -> Sequence[Shape]:
@@ -141,8 +136,8 @@ def _span(box: Box, style: Style) -> Sequence[Shape]:
     return (draw_marker(Date(1, 2), span, box.center_mm[1], style, highlighted=False),)
 
 
-def _text_mm(entry: _Entry, style: Style) -> float:
-    return line_width_mm(entry.text, style.sizes["label"].least_pt) * 1.02 + 0.5
+def _text_mm(text: str, style: Style) -> float:
+    return line_width_mm(text, style.sizes["label"].least_pt) * 1.02 + 0.5
 
 
 def _indent_mm(entry: _Entry) -> float:
@@ -150,20 +145,33 @@ def _indent_mm(entry: _Entry) -> float:
 
 
 def _width_mm(entry: _Entry, style: Style) -> float:
-    return _indent_mm(entry) + _text_mm(entry, style) + _ENTRY_GAP_MM
+    return _indent_mm(entry) + _text_mm(entry.text, style) + _ENTRY_GAP_MM
 
 
-def _rows(entries: Sequence[_Entry], width_mm: float, style: Style) -> list[list[_Entry]]:
+def _rows(story: Story, scale: Scale, width_mm: float, style: Style) -> list[list[_Entry]]:
     rows: list[list[_Entry]] = []
     left = 0.0
-    for entry in entries:
+    for entry in _entries(story, scale):
         entry_mm = _width_mm(entry, style)
-        if not rows or entry.own_line or left + entry_mm - _ENTRY_GAP_MM > width_mm:
+        if not rows or left + entry_mm - _ENTRY_GAP_MM > width_mm:
             rows.append([])
             left = 0.0
         rows[-1].append(entry)
         left += entry_mm
-    return rows
+    lines = [line for note in _notes(story) for line in _lines(note, width_mm, style)]
+    return rows + [[_Entry(line, _nothing)] for line in lines]
+
+
+def _lines(note: str, width_mm: float, style: Style) -> list[str]:
+    """The note in lines that are not too long."""
+    lines: list[str] = []
+    for word in note.split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and _text_mm(longer, style) <= width_mm:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
 
 
 def _entry(entry: _Entry, left_mm: float, top_mm: float, style: Style) -> list[Shape | Text]:
@@ -171,7 +179,7 @@ def _entry(entry: _Entry, left_mm: float, top_mm: float, style: Style) -> list[S
     sample_top = top_mm + (row_mm - _SAMPLE_HEIGHT_MM) / 2
     sample = Box(left_mm, sample_top, entry.sample_mm, _SAMPLE_HEIGHT_MM)
     text = Text(
-        Box(left_mm + _indent_mm(entry), top_mm, _text_mm(entry, style), row_mm),
+        Box(left_mm + _indent_mm(entry), top_mm, _text_mm(entry.text, style), row_mm),
         as_written(entry.text),
         style.sizes["label"].least_pt,
         style.colors.quiet,

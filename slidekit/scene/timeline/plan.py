@@ -1,7 +1,7 @@
 """The layouts of a timeline: what is written, how large, and in which rows. No shapes yet."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import count
 from math import ceil
@@ -103,7 +103,7 @@ class Plan:
     flags: Flags
     bars: Bars
     lanes: tuple[Lane, ...] = ()
-    columns: tuple[Column, ...] = field(default=())
+    columns: tuple[Column, ...] = ()
 
 
 def plans_at(

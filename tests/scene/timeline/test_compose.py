@@ -88,7 +88,7 @@ def chronologies(draw: st.DrawFn) -> Chronology:
 def wishes(draw: st.DrawFn, chronology: Chronology) -> Wish:
     names = [*chronology.periods, *chronology.events]
     cases = st.dictionaries(st.sampled_from(list(chronology.periods)), st.integers(0, 80))
-    counted = draw(st.none() | st.builds(Counted, cases, st.just("Counted under the periods")))
+    counted = draw(st.none() | st.builds(Counted, cases, LABELS))
     return Wish(
         draw(st.lists(st.sampled_from(names), unique=True, max_size=4)),
         draw(st.lists(st.sampled_from(names), unique=True, max_size=2)),
@@ -509,3 +509,10 @@ def test_a_calibrated_date_is_drawn_with_its_probability_and_its_sample() -> Non
     words = [text.plain.replace("\N{NO-BREAK SPACE}", " ") for text in _texts(items)]
     assert "Twigs\ncal 956–831 BCE (95.4 %)" in words
     assert "Twigs: XY-1234, IntCal20" in words
+
+
+def test_notes_that_are_too_long_for_a_line_take_several() -> None:
+    counted = Counted({"late": 3}, "Counted under the periods: " + "a very long word of it " * 12)
+    items = compose_timeline(URN, Wish(counted=counted), BOX, DARK)
+    _check_layout(items, DARK)
+    assert sum("very long" in text.plain for text in _texts(items)) >= 2
