@@ -6,6 +6,11 @@ weakest link principle of J. L. Pollock, Artificial Intelligence 133 (2001), 233
 possibilistic logic makes of "and": the lesser of two certainties (D. Dubois and H. Prade,
 Possibility Theory, 1988). From memory.
 
+That holds for a chain, each link of which is needed. Strands that speak for one thing independently
+make a cable, which holds more than any of its threads (C. S. Peirce, Journal of Speculative
+Philosophy 2 (1868), 140-157; A. Wylie on archaeology, 1989; from memory). No program can see which
+of the two an author has: that is what a reason to go beyond the weakest link is for.
+
 The words are those of S. Kent, Words of Estimative Probability, Studies in Intelligence 8 (1964),
 49-65: `almost certain` (93 %, give or take 6), `probable` (75 %, give or take 12), and `possible`
 for what is not excluded and has no figure. From memory. `observed` stands above them: what is
@@ -41,6 +46,9 @@ RUNGS: tuple[Rung, ...] = ("possible", "probable", "almost certain", "observed")
 
 NARROW = 0.2  # width of a 95 % interval: half of some 90 cases has it
 WIDE = 0.4  # half of some 20 cases
+
+_KENT_ALMOST_CERTAIN, _KENT_PROBABLE = 87, 63
+"""Percent: the lower ends of 93 give or take 6, and of 75 give or take 12."""
 
 _OF_CAUTIONS: dict[str, Rung | None] = {
     "empty": None,  # nothing was measured
@@ -212,9 +220,19 @@ def of_stage(here: str, shown: Iterable[Strength]) -> Strength:
     return min((limit, *shown), key=lambda strength: strength.rank)
 
 
-def of_span() -> Strength:
+def of_span(earliest: Date, latest: Date) -> Strength:
     """An event that is known only to lie between two dates."""
-    return Strength("almost certain", "it is known only to lie between two dates")
+    span = Strength("almost certain", "it is known only to lie between two dates")
+    return min(span, of_dates(earliest, latest), key=lambda strength: strength.rank)
+
+
+def of_calibrated(percent: float) -> Strength:
+    """A radiocarbon range, by how probable it is: 95.4 % lies within Kent's figures for `almost
+    certain`, 68.3 % within those for `probable`."""
+    because = f"its radiocarbon range is {percent:g} % probable"
+    if percent >= _KENT_ALMOST_CERTAIN:
+        return Strength("almost certain", because)
+    return Strength("probable" if percent >= _KENT_PROBABLE else "possible", because)
 
 
 def of_alternatives(reasons: Iterable[str]) -> Strength:

@@ -8,7 +8,7 @@ from slidekit.evidence.certainty import Link, Strength
 from slidekit.scans.measures import AreaMeasure
 from slidekit.scene.pictures import Sights
 from slidekit.storyboard.account import Stages
-from slidekit.storyboard.chronology import Chronology, Period
+from slidekit.storyboard.chronology import CASE_NAME, Chronology, Event, Period
 from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.printed import PLACEHOLDER
@@ -90,10 +90,17 @@ class Evidence:
         return Link(f"the quoted number `{name}`", carried.of_quoted(possible=possible))
 
     def _dates(self, name: str) -> Iterator[Link]:
-        one = (self.board.chronology or Chronology()).find(name)
-        if isinstance(one, Period):
-            yield Link(f"the period `{name}`", carried.of_dates(one.start, one.end))
-        elif one is not None:
-            is_span = one.limits is not None or one.date.percent
-            strength = carried.of_span() if is_span else carried.of_dates(one.date)
-            yield Link(f"the event `{name}`", strength)
+        dated = (self.board.chronology or Chronology()).find(name)
+        if isinstance(dated, Period):
+            yield Link(f"the period `{name}`", carried.of_dates(dated.start, dated.end))
+        elif dated is not None:
+            what = "the case's date" if name == CASE_NAME else f"the event `{name}`"
+            yield Link(what, _of_event(dated))
+
+
+def _of_event(event: Event) -> Strength:
+    if event.date.percent:
+        return carried.of_calibrated(float(event.date.percent))
+    if event.limits is not None:
+        return carried.of_span(*event.limits)
+    return carried.of_dates(event.date)

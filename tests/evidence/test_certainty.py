@@ -4,6 +4,7 @@ figures of Kent and of Benjamin are from memory."""
 
 from fractions import Fraction
 from itertools import pairwise
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -17,6 +18,7 @@ from slidekit.evidence.certainty import (
     is_too_strong,
     of_agreement,
     of_alternatives,
+    of_calibrated,
     of_comparison,
     of_contrast,
     of_count,
@@ -26,11 +28,13 @@ from slidekit.evidence.certainty import (
     of_measure,
     of_quoted,
     of_region,
+    of_span,
     of_stage,
     weakest,
 )
 from slidekit.evidence.dates import parse_date
 from slidekit.evidence.proportions import Proportion
+from slidekit.scans.measures import CautionKind
 
 KENT = {"almost certain": (87, 99), "probable": (63, 87)}  # percent; "possible" has no figure
 
@@ -136,6 +140,25 @@ def test_a_quoted_number_is_taken_on_trust():
 )
 def test_a_date_is_as_sure_as_edtf_says_of_its_mark(written, carries):
     assert of_dates(parse_date("1066"), parse_date(written)).carries == carries
+
+
+# 93 % give or take 6 is almost certain, 75 % give or take 12 probable (Kent 1964; from memory)
+@pytest.mark.parametrize(
+    ("percent", "carries"),
+    [(95.4, "almost certain"), (87, "almost certain"), (68.3, "probable"), (50, "possible")],
+)
+def test_a_radiocarbon_range_carries_what_its_probability_is_called(percent, carries):
+    assert of_calibrated(percent).carries == carries
+
+
+def test_what_lies_between_two_dates_is_as_sure_as_both_of_them():
+    assert of_span(parse_date("1066"), parse_date("1087")).carries == "almost certain"
+    assert of_span(parse_date("1066"), parse_date("1087?")).carries == "possible"
+
+
+def test_everything_that_can_speak_against_a_value_weighs_something():
+    kinds = [kind for kind in get_args(CautionKind) if of_measure([(kind, "x")]) == FULL]
+    assert kinds == []
 
 
 def test_what_may_also_be_is_no_observation():

@@ -15,7 +15,8 @@ def find_weak_links(heard: Heard) -> Findings:
     rest of the talk too.
 
     Instead: call it no surer than that link, rest it on something better, or say under `although`
-    why it holds all the same; the slide shows the reason.
+    why it holds all the same, for instance because several strands say so independently; the slide
+    shows the reason.
 
     Source: the weakest link principle (J. L. Pollock, Artificial Intelligence 133, 2001, 233-282;
     from memory); how much each kind of evidence carries, with the sources of its limits, stands in
