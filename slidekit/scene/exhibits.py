@@ -22,6 +22,7 @@ from slidekit.scene.text import paragraphs_of
 from slidekit.scene.value_table import value_caution, value_notes, value_table, with_value
 from slidekit.scene.whereabouts import place_in_words
 from slidekit.storyboard.views import ShownView
+from slidekit.wording import figures, phrase
 
 
 @dataclass(frozen=True)
@@ -116,9 +117,10 @@ def _exhibit(view: ShownView, sights: Sights, note: str, share: float) -> Exhibi
     parts = [data_line(sight)]
     if view.inset is not None:
         inset = (sights.views[inset_name(view)], view.inset.times)
-        parts.append(f"part magnified {view.inset.times:g} times")
+        times = figures(f"{view.inset.times:g}")
+        parts.append(phrase("part magnified {times} times", times=times))
     if locator is not None:
-        parts.append(f"locator {place_in_words(locator.picture)}")
+        parts.append(phrase("locator {place}", place=place_in_words(locator.picture)))
     movie = sights.movies.get(moving_name(view))
     if movie is not None:
         parts.append(motion_in_words(view))
@@ -180,7 +182,7 @@ def _shares(sights: Sequence[Sight]) -> list[float]:
 def _to_one_scale(exhibits: Sequence[Exhibit]) -> tuple[Exhibit, ...]:
     """One length of scale bars, and a word of it."""
     bar_mm = min(bar_length_mm(exhibit.sight.picture) for exhibit in exhibits)
-    said = Run(" · same scale")
+    said = Run(f" · {phrase('same scale')}")
     return tuple(
         replace(exhibit, bar_mm=bar_mm, data=(_continued(exhibit.data[0], said), *exhibit.data[1:]))
         for exhibit in exhibits

@@ -13,6 +13,7 @@ from slidekit.scans.model import ScanPicture
 from slidekit.scans.pictures import LARGEST_FACTOR
 from slidekit.scene.model import Page, Picture
 from slidekit.scene.pictures import INCH_MM, Fineness, Sights
+from slidekit.wording import figures, phrase
 
 DECK_PPI = 144.0  # twice the 72 points of an inch: a wide slide is then 1920 pixels across
 DRAFT_PPI = 72.0
@@ -78,7 +79,9 @@ def with_pictures(page: Page, sights: Sights) -> Page:
 def softness_notes(fine: Mapping[str, Fineness]) -> dict[str, str]:
     """What must be said under pictures that print softer than they could look."""
     return {
-        name: f"enlarged: one scan sample is {one.sample_mm:.1f} mm here"
+        name: phrase(
+            "enlarged: one scan sample is {mm} mm here", mm=figures(f"{one.sample_mm:.1f}")
+        )
         for name, one in fine.items()
         if one.samples_per_inch < CLEAR_PPI
     }

@@ -11,6 +11,7 @@ from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
 from slidekit.scene.type_units import line_mm
 from slidekit.scene.windowing import UsedWindow
+from slidekit.wording import phrase
 
 SEAM_PT = 1.0
 SEAM_HALO_PT = 2.5  # under the line, so that it shows on any grey
@@ -54,7 +55,9 @@ def compose_halves(
     left, right = (window.label for window in windows)
     return Group(
         name="Halves",
-        alt=f"Left half in window {left}, right half in window {right}",
+        alt=phrase(
+            "Left half in window {left}, right half in window {right}", left=left, right=right
+        ),
         items=(*line, *_names((left, right), across, box, (taken, style))),
     )
 

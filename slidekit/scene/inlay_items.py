@@ -36,6 +36,7 @@ from slidekit.scene.scale_bar import EDGE_MM, bar_length_mm, plate, scale_bar
 from slidekit.scene.style import Style
 from slidekit.scene.text import line_width_mm
 from slidekit.scene.type_units import MM_PER_PT, line_mm
+from slidekit.wording import figures, phrase
 
 FRAME_PT, FRAME_HALO_PT = 1.75, 4.0
 
@@ -58,7 +59,7 @@ def compose_ensemble(
         ensemble.sight, ensemble.regions, picture, cast, style, heed
     )
     if ensemble.movie is not None and isinstance(first, Picture):
-        alt = f"{first.alt} The picture moves by itself."
+        alt = f"{first.alt} {phrase('The picture moves by itself.')}"
         first = replace(first, moving=ensemble.movie.gif, alt=alt)
     items: list[Item] = [first]
     late: list[Item] = []
@@ -89,9 +90,16 @@ def _locator_items(sight: Sight, locator: Inlay, box: Box, style: Style) -> list
     shapes: list[Shape | Text] = [Rect(place, stroke=Stroke(style.colors.quiet, 1.0))]
     shapes += [Polyline(line, stroke=stroke) for stroke in _two_strokes(style)]
     name = f"Where {sight.name} cuts {locator.sight.name}"
-    alt = f"A line on the small picture shows where the cut of {sight.name} lies. "
-    alt += sides_in_words(picture)
-    small = f"Small picture: {data_line(locator.sight)}. {sides_in_words(picture)}"
+    alt = phrase(
+        "A line on the small picture shows where the cut of {view} lies. {sides}",
+        view=sight.name,
+        sides=sides_in_words(picture),
+    )
+    small = phrase(
+        "Small picture: {data}. {sides}",
+        data=data_line(locator.sight),
+        sides=sides_in_words(picture),
+    )
     return [
         Picture(place, picture.pixels, small, locator.sight.name),
         Group(name, alt, (*shapes, *letters)),
@@ -184,22 +192,26 @@ def _inset_items(
     within = regions_within(ensemble.regions, sight)
     marks = [shown_mark(region, sight.picture, place, cast) for region in within]
     times = _times_plate(ensemble.times, place, style)
-    words = f"{ensemble.times:g} times larger"
-    alt = f"The framed part of the picture is shown {words}"
+    larger = figures(f"{ensemble.times:g}")
+    alt = phrase("The framed part of the picture is shown {times} times larger", times=larger)
     bar: tuple[Shape | Text, ...] = ()
     if sight.picture.grid.space != "pixels":
         bar_mm = bar_length_mm(sight.picture)
         bar = scale_bar(bar_mm, (sight.picture, place), [], style)
-        alt += f", with a scale bar of {bar_mm:g} mm"
-    group = Group(f"Part of {ensemble.sight.name} {words}", alt, (*shapes, times, *bar))
+        length = figures(f"{bar_mm:g}")
+        alt = phrase("{shown}, with a scale bar of {mm} mm", shown=alt, mm=length)
+    group = Group(
+        f"Part of {ensemble.sight.name} {larger} times larger", alt, (*shapes, times, *bar)
+    )
     taken = [item.box for item in (times, *bar) if isinstance(item, Text)]
-    picture = Picture(place, sight.picture.pixels, f"Part of the picture, {words}", sight.name)
+    part = phrase("Part of the picture, {times} times larger", times=larger)
+    picture = Picture(place, sight.picture.pixels, part, sight.name)
     return [picture, group], [*compose_marks(marks, place, taken, style)]
 
 
 def _times_plate(times: float, place: Box, style: Style) -> Text:
     size = style.sizes["data"].pt
-    text = f"×{times:g}"
+    text = figures(f"×{times:g}")
     width = line_width_mm(text, size, bold=True) * 1.02 + 1.6
     height = line_mm(size) + 0.4
     at = Box(place.left_mm + EDGE_MM, place.top_mm + EDGE_MM, width, height)

@@ -9,6 +9,7 @@ from slidekit.scene.pictures import Cast, PlacedRegion
 from slidekit.scene.style import Style
 from slidekit.scene.text import text_height_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 SAMPLE_MM = (13.0, 6.0)  # width, height of the plate that carries the line sample
 SAMPLE_GAP_MM = 3.0
@@ -76,7 +77,12 @@ def compose_key_row(
     )
     return Group(
         name=f"Key {letter}: {region.called}",
-        alt=f"Key: {letter}, {region.spoken}, is {region.called}",
+        alt=phrase(
+            "Key: {letter}, {mark}, is {called}",
+            letter=letter,
+            mark=region.spoken,
+            called=region.called,
+        ),
         items=(Rect(plate, 1.0, fill=style.colors.halo), *_sample(region, plate, style), text),
         step=cast.steps.get(region.name, 0),
     )

@@ -28,6 +28,7 @@ from slidekit.scene.model import (
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 ARC_MM = 9.0  # radius of the arc of an angle, at most
 ARC_SHARE = 0.5  # of its shorter arm
@@ -48,13 +49,19 @@ def compose_marks(
         groups.append(
             Group(
                 name=f"Mark {mark.letter}: {mark.called}",
-                alt=f"Mark {mark.letter}, {mark.spoken}: {mark.called}"
-                + (f", {mark.note}" if mark.note else ""),
+                alt=_mark_in_words(mark),
                 items=items,
                 step=mark.step,
             )
         )
     return tuple(groups)
+
+
+def _mark_in_words(mark: ShownMark) -> str:
+    named = ", ".join(filter(None, (mark.called, mark.note)))
+    return phrase(
+        "Mark {letter}, {mark}: {called}", letter=mark.letter, mark=mark.spoken, called=named
+    )
 
 
 def _draw(mark: ShownMark, style: Style) -> tuple[Shape, ...]:

@@ -38,6 +38,7 @@ from slidekit.scene.type_units import line_mm
 from slidekit.scene.whereabouts import place_in_words, slab_in_words
 from slidekit.scene.windowing import UsedWindow, windows_in_words
 from slidekit.storyboard.views import ShownView, View
+from slidekit.wording import figures, phrase, sides
 
 SIDE_SHIFTS = (0, 0.04, -0.04, 0.08, -0.08, 0.12, -0.12, 0.16, -0.16)  # short of the scale bar
 EDGE_PT = 0.75  # a hairline around the picture: a white scan must not melt into a white page
@@ -151,21 +152,25 @@ def data_line(sight: Sight) -> str:
 def _plain_data_line(sight: Sight) -> str:
     """What is known of a picture without a place in the patient: above all, of its scale."""
     picture = sight.picture
-    parts = ["picture" if picture.slice_number is None else f"picture {picture.slice_number}"]
+    parts = [phrase("picture")]
+    if picture.slice_number is not None:
+        parts = [phrase("picture {number}", number=picture.slice_number)]
     parts += _look_in_words(sight)
     if picture.grid.space == "pixels":
-        parts.append("no scale")
+        parts.append(phrase("no scale"))
     else:
-        parts.append(f"{picture.native_mm[0]:g} mm per pixel, as stated")
+        size = figures(f"{picture.native_mm[0]:g}")
+        parts.append(phrase("{mm} mm per pixel, as stated", mm=size))
     return " · ".join(parts)
 
 
 def _look_in_words(sight: Sight) -> list[str]:
     parts = []
     if sight.windows:
-        parts.append(f"window {windows_in_words(sight.windows, sight.picture.unit)}")
+        windows = windows_in_words(sight.windows, sight.picture.unit)
+        parts.append(phrase("window {window}", window=windows))
     if sight.view.overlays:
-        parts.append("overlay of the file")
+        parts.append(phrase("overlay of the file"))
     return parts
 
 
@@ -216,11 +221,13 @@ def _furniture(
     picture = sight.picture
     edge = Rect(box, stroke=Stroke(style.colors.plate, EDGE_PT))
     if picture.grid.space == "pixels":
-        return Group(f"Edge of {sight.name}", "Edge of the picture, which has no scale", (edge,))
+        alt = phrase("Edge of the picture, which has no scale")
+        return Group(f"Edge of {sight.name}", alt, (edge,))
     bar_mm = heed.bar_mm or bar_length_mm(picture)
     bar = scale_bar(bar_mm, (picture, box), [*map(extent_of, marks), *heed.taken], style)
     name = "Scale and sides" if picture.letters else "Scale"
-    alt = f"Scale bar {bar_in_words(picture, bar_mm)}. {sides_in_words(picture)}".rstrip()
+    alt = phrase("Scale bar {length}.", length=bar_in_words(picture, bar_mm))
+    alt = f"{alt} {sides_in_words(picture)}".rstrip()
     crowd = Crowd((*heed.taken, extent_of_bar(bar)), tuple(marks))
     items = (edge, *bar, *side_letters(picture, box, style.sizes["data"].pt, style, crowd))
     return Group(f"{name} of {sight.name}", alt, items)
@@ -246,11 +253,12 @@ def sides_in_words(picture: ScanPicture) -> str:
     plain picture."""
     if picture.letters is None:
         return ""
-    edges = ("left edge", "right edge", "top", "bottom")
+    edges = phrase("left edge"), phrase("right edge"), phrase("top"), phrase("bottom")
     letters = [picture.letters[k] for k in (0, 2, 1, 3)]
-    named = [f"{edge} {one}" for edge, one in zip(edges, letters, strict=True) if one]
-    unnamed = "; along its path no side holds throughout" if "" in letters else ""
-    words = ", ".join(named) + unnamed
+    named = [f"{edge} {sides(one)}" for edge, one in zip(edges, letters, strict=True) if one]
+    words = ", ".join(named)
+    if "" in letters:
+        words = phrase("{edges}; along its path no side holds throughout", edges=words)
     return f"{words[0].upper()}{words[1:]}."
 
 
@@ -266,11 +274,12 @@ def side_letters(
     ):
         if not letters:
             continue
-        width = line_width_mm(letters, size, bold=True) * 1.02 + 1.6
+        written = sides(letters)
+        width = line_width_mm(written, size, bold=True) * 1.02 + 1.6
         spots = _along(edge, box, (width, height))
         if edge == "bottom":  # above a scale bar that leaves no room beside it
             spots += [s._replace(top_mm=s.top_mm - height - BAR_FOOT_MM) for s in spots]
-        placed.append(plate(letters, clearest(spots, crowd), size, style))
+        placed.append(plate(written, clearest(spots, crowd), size, style))
     return tuple(placed)
 
 

@@ -9,6 +9,7 @@ from slidekit.scene.model import Box, Point, Polyline, Stroke, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import figures, phrase
 
 EDGE_MM = 2.0  # between the picture's edge and what is written on it
 SCALE_BAR_SHARE = 0.3  # of the picture's width, at most
@@ -33,8 +34,8 @@ def scale_bar(
 
 def bar_in_words(picture: ScanPicture, length_mm: float) -> str:
     """What is written at the bar."""
-    along = " along the curve" if picture.flattening is not None else ""
-    return f"{length_mm:g} mm{along}"
+    length = f"{figures(f'{length_mm:g}')} mm"
+    return length if picture.flattening is None else phrase("{mm} along the curve", mm=length)
 
 
 def bar_length_mm(picture: ScanPicture) -> float:

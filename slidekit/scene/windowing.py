@@ -20,14 +20,15 @@ from slidekit.scans.model import (
 from slidekit.scene.style import Style
 from slidekit.storyboard import windows as written
 from slidekit.storyboard.views import View
+from slidekit.wording import figures, phrase, phrase_key
 
 Origin: TypeAlias = Literal["style", "author", "files", "values"]
 """Who knows the numbers: a style, the author, the scan's files, or the picture's values."""
 
 _CURVES: dict[Curve, str] = {
     "linear": "",  # what everybody expects
-    "linear_exact": "linear exact",
-    "sigmoid": "sigmoid",
+    "linear_exact": phrase_key("linear exact"),
+    "sigmoid": phrase_key("sigmoid"),
 }
 
 
@@ -57,6 +58,7 @@ class UsedWindow:
         numbers = self._numbers
         parts = [self.name.replace("_", " "), numbers, unit if numbers else ""]
         curve = _CURVES[self.scale.curve] if isinstance(self.scale, GreyWindow) else ""
+        curve = phrase(curve) if curve else ""
         unusual = ", ".join(filter(None, [curve, self.note]))
         if unusual:
             parts.append(f"({unusual})" if numbers else unusual)
@@ -66,7 +68,7 @@ class UsedWindow:
 def plain_number(value: float) -> str:
     """Six significant digits, a true minus sign, no exponent and no trailing zeros."""
     rounded = float(f"{value:.6g}") + 0.0  # minus zero becomes zero
-    return np.format_float_positional(rounded, trim="-").replace("-", "−")
+    return figures(np.format_float_positional(rounded, trim="-").replace("-", "−"))
 
 
 @dataclass(frozen=True)
@@ -125,21 +127,24 @@ def _stored(wanted: str, viewed: Viewed) -> WantedWindow:
     """Of the slice shown; of the middle one where several are."""
     sources = viewed.plane.source_slices
     found = choose_stored(viewed.series, sources[len(sources) // 2], wanted)
-    note = "stored table" if isinstance(found.scale, LookupTable) else "stored"
+    note = phrase("stored table") if isinstance(found.scale, LookupTable) else phrase("stored")
     if found.count > 1:
-        note += f" {found.number} of {found.count}"
+        note = phrase(
+            "{stored} {number} of {count}", stored=note, number=found.number, count=found.count
+        )
     if found.of_slice is not None:
-        note += f", slice {found.of_slice}"
+        note = phrase("{stored}, slice {number}", stored=note, number=found.of_slice)
     return WantedWindow(found.scale, "files", note=note)
 
 
 def _automatic(window: written.AutomaticWindow, viewed: Viewed) -> WantedWindow:
     low, high = window.percentiles
-    note = f"automatic, {low:g} to {high:g} %"
+    ends = {"low": figures(f"{low:g}"), "high": figures(f"{high:g}")}
+    note = phrase("automatic, {low} to {high} %", **ends)
     inside = None
     if window.region is not None:
         called, inside = viewed.region(window.region)
-        note += f" within {called}"
+        note = phrase("{automatic} within {region}", automatic=note, region=called)
     scale = AutomaticWindow(window.percentiles, window.curve, inside)
     return WantedWindow(scale, "values", note=note)
 
@@ -149,4 +154,6 @@ def windows_in_words(windows: tuple[UsedWindow, ...], unit: str) -> str:
     if len(windows) == 1:
         return windows[0].in_words(unit)
     left, right = windows
-    return f"{left.in_words(unit)} at left, {right.in_words(unit)} at right"
+    return phrase(
+        "{left} at left, {right} at right", left=left.in_words(unit), right=right.in_words(unit)
+    )
