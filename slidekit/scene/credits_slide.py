@@ -24,9 +24,9 @@ from slidekit.scene.text import (
     text_height_mm,
     words_whole,
 )
-from slidekit.storyboard.borrow import cited_in, cited_on_slides
 from slidekit.storyboard.citations import Citations
 from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.needs import cited_in, cited_on_slides
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.slides import CreditsSlide
 from slidekit.wording import phrase

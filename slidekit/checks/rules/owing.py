@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
-from slidekit.storyboard.borrow import cited_in, cited_on_slides
+from slidekit.storyboard.needs import cited_in, cited_on_slides
 from slidekit.storyboard.scans import Scan
 from slidekit.storyboard.slides import CreditsSlide
 
