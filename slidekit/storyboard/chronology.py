@@ -18,9 +18,7 @@ _DATE_SCHEMA = {
     "type": ["string", "integer"],  # what an editor sees: -1299 alone is an integer there
     "examples": ["1300 BCE", "c. 79 CE", "-1299~"],
 }
-AuthorDate: TypeAlias = Annotated[
-    Date, BeforeValidator(parse_date), WithJsonSchema(_DATE_SCHEMA | {"default": None})
-]
+AuthorDate: TypeAlias = Annotated[Date, BeforeValidator(parse_date), WithJsonSchema(_DATE_SCHEMA)]
 AuthorEnd: TypeAlias = Annotated[Date, BeforeValidator(parse_end), WithJsonSchema(_DATE_SCHEMA)]
 CalibratedYear: TypeAlias = Annotated[
     int,
