@@ -16,7 +16,7 @@ from slidekit.scans.assembly import assemble
 from slidekit.scans.files import FilePath, list_members
 from slidekit.scans.geometry import slice_normal, slice_positions
 from slidekit.scans.grouping import group_images, kernel_of
-from slidekit.scans.header import Header, OddFileError, read_header
+from slidekit.scans.header import Header
 from slidekit.scans.kept_catalogue import (
     Listed,
     folder_state,
@@ -35,6 +35,7 @@ from slidekit.scans.screening import (
     reason_to_refuse,
 )
 from slidekit.scans.stacking import typical_step
+from slidekit.scans.walker import OddFileError, read_header
 
 SHORTEST_UID_END = 5  # letters; fewer would match by chance
 

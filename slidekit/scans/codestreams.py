@@ -7,7 +7,8 @@ import struct
 import zlib
 
 from slidekit.errors import ScanError
-from slidekit.scans.header import DEFLATED, find_dataset
+from slidekit.scans.header import DEFLATED
+from slidekit.scans.walker import find_dataset
 
 MOST_UNPACKED = 512 * 2**20  # bytes of a deflated file: larger files are not deflated
 

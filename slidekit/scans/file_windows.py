@@ -11,10 +11,11 @@ from dataclasses import dataclass
 
 from slidekit.errors import ScanError
 from slidekit.scans import tags
-from slidekit.scans.header import Header, OddFileError, read_header
+from slidekit.scans.header import Header
 from slidekit.scans.library import frame_headers, parse_header
 from slidekit.scans.model import Curve, GreyScale, GreyWindow, Series, SliceFile
 from slidekit.scans.tables import read_grey_tables
+from slidekit.scans.walker import OddFileError, read_header
 from slidekit.scans.windows import check_window
 
 _FUNCTIONS: dict[str, Curve] = {

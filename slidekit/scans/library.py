@@ -25,9 +25,9 @@ from slidekit.scans.header import (
     BIG_ENDIAN,
     EXPLICIT_LITTLE_ENDIAN,
     IMPLICIT_LITTLE_ENDIAN,
-    PREAMBLE,
     Header,
 )
+from slidekit.scans.walker import PREAMBLE
 
 if TYPE_CHECKING:
     from pydicom import Dataset

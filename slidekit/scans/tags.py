@@ -131,3 +131,8 @@ OVERLAY_TAGS = frozenset(
     group << 16 | element for group in range(0x6000, 0x6020, 2) for element in (0x0102, 0x3000)
 )
 """Bit position and data of an overlay, in the repeating groups 6000 to 601E (PS3.3 C.9.2)."""
+
+
+def tag_text(tag: int) -> str:
+    """A tag as the standard writes it: (0020,0032)."""
+    return f"({tag >> 16:04X},{tag & 0xFFFF:04X})"

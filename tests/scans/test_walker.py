@@ -14,8 +14,9 @@ from pydicom.uid import ImplicitVRLittleEndian
 
 from slidekit.errors import ScanError
 from slidekit.scans import tags
-from slidekit.scans.header import Header, OddFileError, read_header
+from slidekit.scans.header import Header
 from slidekit.scans.library import parse_header
+from slidekit.scans.walker import OddFileError, read_header
 from tests.scans.dicom_series import image_dataset
 
 BUNDLED = Path(pydicom.__file__).parent / "data" / "test_files"
