@@ -259,3 +259,22 @@ def test_two_accounts_in_one_talk_are_refused(tmp_path):
     fault = raised.value.faults[0]
     assert fault.wrong.startswith("is not the same in ")
     assert fault.instead == "Make them alike: a talk has one account"
+
+
+def test_an_account_and_its_shares_are_told_in_the_language_of_the_talk(tmp_path):
+    text = spoiled(
+        "  speaker: A. Speaker\n", "  speaker: A. Speaker\n  language: de\n", ACCOUNT_TALK
+    )
+    show = show_of(tmp_path, text)
+    page = next(one.page for one in show.told if one.slide.id == "custom")
+    rows = {one.name: words_of(one) for one in page.items if isinstance(one, Group)}
+    assert "| wie beschrieben |" in rows["Stage pyre"]
+    assert "| weicht ab |" in rows["Stage gift"]
+    assert rows["Stage gift"].endswith("| 3 von 9 · 33\N{NO-BREAK SPACE}%")
+    assert "| fehlt |" in rows["Stage soil"]
+    assert rows["Stage stone"].endswith("| nicht beurteilbar")
+    base = next(one.page for one in show.told if one.slide.id == "base")
+    row = next(i for i in base.items if isinstance(i, Group) and i.name == "Row of stages")
+    assert words_of(row).endswith("| Schritt 2 von 4")
+    heads = [one.plain for one in page.items if isinstance(one, Text)]
+    assert {"Dieser Fall", "Auf Folie", "In der Serie"} <= set(heads)

@@ -8,12 +8,20 @@ from pydantic import Field
 
 from slidekit.storyboard.findings import EvidenceName, names_in
 from slidekit.storyboard.parts import Line, Name, Part
+from slidekit.wording import phrase, phrase_key
 
 Showing: TypeAlias = Literal["as described", "differs", "absent", "not assessable"]
 """What a case shows of a stage. The last two differ: it was not done, or nobody can tell."""
 
 SEEN: tuple[Showing, ...] = ("as described", "differs")
 """Answers that something must show."""
+
+_ANSWERS: Mapping[Showing, str] = {
+    "as described": phrase_key("as described"),
+    "differs": phrase_key("differs"),
+    "absent": phrase_key("absent"),
+    "not assessable": phrase_key("not assessable"),
+}
 
 STAGE_PARTS = ("called", "here", "number")
 """What may follow the name of a stage in braces."""
@@ -47,6 +55,11 @@ class Stage(Part):
         description="A name from `counts`: how often the series shows it",
         examples=["side_hole"],
     )
+
+    @property
+    def answer(self) -> str:
+        """What the case shows of it, in words of the language of the talk."""
+        return phrase(_ANSWERS[self.here])
 
     @property
     def rests_on(self) -> tuple[str, ...]:
@@ -97,14 +110,19 @@ class Stages:
         return {
             "": stage.called,
             "called": stage.called,
-            "here": stage.here,
-            "number": f"{self.position(name)} of {len(self.known)}",
+            "here": stage.answer,
+            "number": phrase("{k} of {n}", k=self.position(name), n=len(self.known)),
         }[part]
 
     def in_words(self, name: str) -> str:
         """What the click of a stage brings on: "stage 2 of 6, Burning: differs"."""
-        stage = self.known[name]
-        return f"stage {self.say(name, 'number')}, {stage.called}: {stage.here}"
+        stage, number = self.known[name], self.say(name, "number")
+        return phrase(
+            "stage {number}, {called}: {answer}",
+            number=number,
+            called=stage.called,
+            answer=stage.answer,
+        )
 
     def chosen(self, names: tuple[str, ...]) -> tuple[str, ...]:
         """`names`, or all stages where there are none."""

@@ -7,10 +7,10 @@ from functools import cached_property
 from math import ceil
 
 from slidekit.errors import FitError
-from slidekit.scene.account.entries import Entry
+from slidekit.scene.account.entries import Entry, account_in_words
 from slidekit.scene.account.signs import WIDEST, compose_sign
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
-from slidekit.scene.series.rows import Row, case_note, sources_of
+from slidekit.scene.series.rows import Row, case_note, dot_and_line, sources_of
 from slidekit.scene.series.track import Track, grid_color
 from slidekit.scene.stacks import Layer, Sizes, Stack, named, pairs_of_sizes, quiet
 from slidekit.scene.style import Style
@@ -18,6 +18,7 @@ from slidekit.scene.text import as_written, paragraphs_of
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.scene.typeset import FIRST_BASELINE_EM
 from slidekit.storyboard.account import Account
+from slidekit.wording import phrase
 
 COLUMN_GAP_MM = 8.0
 LINKS_MM = 30.0  # column of slides and letters
@@ -127,7 +128,7 @@ class _Chart:
         share = entry.row.shares if entry.row else ()
         return (
             self._named(entry.called, stage.about, told),
-            self._named(stage.here, stage.note, here - self._indent_mm),
+            self._named(stage.answer, stage.note, here - self._indent_mm),
             Stack((spots,), links),
             Stack((Layer(share, self.sizes.small_pt, colors.ink, "caption"),), series),
         )
@@ -174,7 +175,12 @@ class _Chart:
 
     @property
     def _heads(self) -> tuple[Stack, ...]:
-        words = (self.account.called, "This case", "On slide", "In the series")
+        words = (
+            self.account.called,
+            phrase("This case"),
+            phrase("On slide"),
+            phrase("In the series"),
+        )
         return tuple(
             quiet(text, self.sizes.small_pt, self.style.colors, width)
             for text, width in zip(words, self._widths, strict=True)
@@ -193,10 +199,10 @@ class _Chart:
     @cached_property
     def _foot(self) -> Stack:
         """Where the account and the series come from."""
-        words = [f"Account: {self.account.source.rstrip('.')}."]
+        words = [account_in_words(self.account)]
         if rows := [entry.row for entry in self.entries if entry.row]:
-            words.append(f"Series: {sources_of(rows)} Axis: 0 to 100\N{NO-BREAK SPACE}%.")
-            words.append("Line: 95\N{NO-BREAK SPACE}% interval (Wilson)." + case_note(rows))
+            words.append(phrase("Series: {sources}", sources=sources_of(rows)))
+            words += [phrase("Axis: 0 to 100 %."), dot_and_line(), *case_note(rows)]
         small_pt = self.style.sizes["caption"].least_pt
         colors, width = self.style.colors, self.room.width_mm
         return quiet(" ".join(words), small_pt, colors, width, name="Sources")

@@ -7,10 +7,9 @@ from slidekit.scene.model import Paragraph, Run
 from slidekit.scene.series.rows import Row, row_of
 from slidekit.scene.speech import Resolver
 from slidekit.scene.text import as_written
-from slidekit.storyboard.account import Stage
+from slidekit.storyboard.account import Account, Stage
 from slidekit.storyboard.printed import with_numbers
-
-LEFT_OUT = "left out here"
+from slidekit.wording import phrase
 
 
 @dataclass(frozen=True)
@@ -40,7 +39,7 @@ class Entry:
     def links(self, color: str) -> tuple[Paragraph, ...]:
         """ "9 (A, B), 11": numbers that lead to the slides, and the letters there."""
         if not self.spots:
-            return as_written(LEFT_OUT) if self.stage.by else ()
+            return as_written(phrase("left out here")) if self.stage.by else ()
         runs: list[Run] = []
         for i, (spot, letters) in enumerate(self._by_slide().items()):
             runs += [Run(", ")] if i else []
@@ -61,12 +60,18 @@ class Entry:
     def alt(self) -> str:
         """The stage for those who cannot see its row."""
         stage = self.stage
-        parts = [f"{self.number}, {stage.called}: {stage.about}", f"this case: {stage.here}"]
+        parts = [f"{self.number}, {stage.called}: {stage.about}"]
+        parts.append(phrase("this case: {answer}", answer=stage.answer))
         parts += [stage.note] if stage.note else []
         if links := self.links(""):
-            parts.append(f"on slide {links[0].plain}" if self.spots else f"slides {LEFT_OUT}")
-        parts += [f"series: {self.row.alt}"] if self.row is not None else []
+            parts.append(phrase("on slide: {slides}", slides=links[0].plain))
+        parts += [phrase("series: {share}", share=self.row.alt)] if self.row is not None else []
         return "; ".join(parts)
+
+
+def account_in_words(account: Account) -> str:
+    """Where the account is written, as small print."""
+    return phrase("Account: {source}.", source=account.source.rstrip("."))
 
 
 def entries_of(

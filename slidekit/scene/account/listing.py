@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import inf
 
+from slidekit.scene.account.entries import account_in_words
 from slidekit.scene.account.signs import WIDEST, compose_sign
 from slidekit.scene.asides import Lettering
 from slidekit.scene.model import Box, Group, Paragraph, Run
@@ -11,8 +12,8 @@ from slidekit.scene.stacks import Layer, Stack, quiet
 from slidekit.scene.style import Style
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.account import Account, Stage
+from slidekit.wording import phrase
 
-AND_HERE = "and what this case shows"
 ROW_GAP_MM = 2.0
 HEAD_GAP_MM = 3.0
 FOOT_GAP_MM = 1.5
@@ -64,7 +65,7 @@ class _SetListing:
             row = self._row(stage)
             center = (left + WIDEST * self._sign_mm, top + self._line_mm / 2)
             sign = compose_sign(stage.here, center, self._sign_mm, self.style)
-            alt = f"{stage.called}: {stage.here}"
+            alt = f"{stage.called}: {stage.answer}"
             yield Group(f"Stage {name}", alt, (*sign, *row.texts(left + self._indent_mm, top)))
             top += row.height_mm + ROW_GAP_MM
         source = tuple(self._source.texts(left, top + FOOT_GAP_MM))
@@ -89,16 +90,16 @@ class _SetListing:
     @property
     def _head(self) -> Stack:
         called = Run(self.listing.account.called, bold=True)
-        words = (Paragraph((called, Run(f", {AND_HERE}"))),)
+        words = (Paragraph((called, Run(f", {phrase('and what this case shows')}"))),)
         return self._stack(words, self.width_mm)
 
     def _row(self, stage: Stage) -> Stack:
-        words = (Paragraph((Run(f"{stage.called}: ", bold=True), Run(stage.here))),)
+        words = (Paragraph((Run(f"{stage.called}: ", bold=True), Run(stage.answer))),)
         return self._stack(words, self.width_mm - self._indent_mm)
 
     @property
     def _source(self) -> Stack:
-        words = f"Account: {self.listing.account.source.rstrip('.')}."
+        words = account_in_words(self.listing.account)
         return quiet(words, self.lettering.small_pt, self.style.colors, self.width_mm)
 
     def _stack(self, words: tuple[Paragraph, ...], width_mm: float) -> Stack:

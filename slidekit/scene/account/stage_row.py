@@ -12,6 +12,7 @@ from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.account import Stages
+from slidekit.wording import phrase
 
 LARGER_PT = 2  # than the least size, at most: the row stays slim
 CELL_GAP_MM = 1.6
@@ -65,7 +66,7 @@ class _Row:
 
     @cached_property
     def count(self) -> str:
-        return f"Stage {self.stages.say(self.present, 'number')}"
+        return phrase("Stage {number}", number=self.stages.say(self.present, "number"))
 
     @cached_property
     def count_mm(self) -> float:

@@ -13,6 +13,7 @@ from slidekit.scene.stacks import Layer, Sizes, Stack, quiet
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 LARGEST_PITCH_MM = 15.0  # from mark to mark
 LEAST_PITCH_MM = 4.0  # smaller marks cannot be counted from the back row
@@ -139,11 +140,13 @@ class CaseChart:
     @property
     def _legend(self) -> list[tuple[str, bool, str]]:
         """Kind of mark, whether ringed, and what it means."""
-        entries = [("having", False, "has it"), ("lacking", False, "has it not")]
+        entries = [("having", False, phrase("has it")), ("lacking", False, phrase("has it not"))]
         if any(row.proportion.missing for row in self.rows):
-            entries.append(("unknown", False, "not known"))
+            entries.append(("unknown", False, phrase("not known")))
         rings = {case: kind for row in self.rows for kind, case in _ring_of(row)}
-        entries += [(kind, True, f"{case} of this talk") for case, kind in rings.items()]
+        entries += [
+            (kind, True, phrase("{case} of this talk", case=case)) for case, kind in rings.items()
+        ]
         return entries
 
     @property
@@ -152,7 +155,8 @@ class CaseChart:
 
     @property
     def _source(self) -> Stack:
-        words = f"{sources_of(self.rows)} In brackets: 95\N{NO-BREAK SPACE}% interval (Wilson)."
+        brackets = phrase("In brackets: 95\N{NO-BREAK SPACE}% interval (Wilson).")
+        words = f"{sources_of(self.rows)} {brackets}"
         colors, width = self.style.colors, self.room.width_mm
         return quiet(words, self.sizes.small_pt, colors, width, name="Source of the series")
 

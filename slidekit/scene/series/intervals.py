@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
-from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
+from slidekit.scene.series.rows import Row, case_note, dot_and_line, sources_of
 from slidekit.scene.series.track import Track, grid_color
 from slidekit.scene.stacks import Sizes, Stack, named, quiet
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 LABEL_MM = 100.0  # what a row is called
 FIGURES_MM = 64.0  # its numbers
@@ -91,7 +92,7 @@ class IntervalChart:
         shapes.append(Polyline(base, stroke=Stroke(self.style.colors.quiet, 1.5)))
         shapes += [self._tick(percent, bottom_mm + 2.0) for percent in TICKS]
         whole = dict.fromkeys(row.tally.table.cases for row in self.rows)
-        alt = f"Axis from 0 to 100 % of the {', '.join(whole)}"
+        alt = phrase("Axis from 0 to 100 % of the {cases}", cases=", ".join(whole))
         return Group("Axis", alt, tuple(shapes))
 
     def _tick(self, percent: int, top_mm: float) -> Text:
@@ -113,6 +114,6 @@ class IntervalChart:
 
     @cached_property
     def _foot(self) -> Stack:
-        words = f"{sources_of(self.rows)} {DOT_AND_LINE}{case_note(self.rows)}"
+        words = " ".join([sources_of(self.rows), dot_and_line(), *case_note(self.rows)])
         colors, width = self.style.colors, self.room.width_mm
         return quiet(words, self.sizes.small_pt, colors, width, name="Source of the series")

@@ -7,6 +7,7 @@ from slidekit.evidence.proportions import Proportion
 from slidekit.scene.model import Paragraph, Run
 from slidekit.storyboard.slides import SeriesSlide
 from slidekit.storyboard.tallies import Tallies, Tally
+from slidekit.wording import phrase
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class Row:
     @property
     def fraction(self) -> str:
         """ "7 of 64": in figures, for the eye."""
-        return f"{self.proportion.k} of {self.proportion.n}"
+        return phrase("{k} of {n}", k=self.proportion.k, n=self.proportion.n)
 
     @property
     def percents(self) -> str:
@@ -51,9 +52,10 @@ class Row:
     @property
     def notes(self) -> str:
         """What it is a share of, and how many cases are left out."""
-        among = f"among: {self.of}" if self.of else ""
+        among = phrase("among: {cases}", cases=self.of) if self.of else ""
         missing = self.proportion.missing
-        unknown = f"not\N{NO-BREAK SPACE}known:\N{NO-BREAK SPACE}{missing}" if missing else ""
+        unknown = phrase("not known: {count}", count=missing) if missing else ""
+        unknown = unknown.replace(" ", "\N{NO-BREAK SPACE}")
         return " · ".join(filter(None, (among, unknown)))
 
     @property
@@ -63,12 +65,12 @@ class Row:
         whole = f" {self.tally.table.cases}" if not self.of else f" ({self.of})"
         parts = [
             f"{self.called}: {self.fraction}{whole}, {proportion.percent}",
-            f"95 % interval {proportion.percent_interval}",
+            phrase("95 % interval {interval}", interval=proportion.percent_interval),
         ]
         if proportion.missing:
-            parts.append(f"not known for {proportion.missing}")
+            parts.append(phrase("not known: {count}", count=proportion.missing))
         if self.case:
-            parts.append(f"{self.case} is among them")
+            parts.append(phrase("{case} is among them", case=self.case))
         return "; ".join(parts)
 
 
@@ -91,11 +93,13 @@ def row_of(name: str, tallies: Tallies, step: int = 0) -> Row:
 def appearance(name: str, tallies: Tallies) -> str:
     """What the click of a count brings on, for the script."""
     row = row_of(name, tallies)
-    among = f" (among: {row.of})" if row.of else ""
+    among = f" ({phrase('among: {cases}', cases=row.of)})" if row.of else ""
     return f"{row.called}{among}: {row.fraction}"
 
 
-DOT_AND_LINE = "Dot: share. Line: 95\N{NO-BREAK SPACE}% interval (Wilson)."
+def dot_and_line() -> str:
+    """What the marks on an axis mean."""
+    return phrase("Dot: share. Line: 95\N{NO-BREAK SPACE}% interval (Wilson).")
 
 
 def sources_of(rows: Iterable[Row]) -> str:
@@ -103,7 +107,11 @@ def sources_of(rows: Iterable[Row]) -> str:
     return "; ".join(dict.fromkeys(row.tally.table.about.rstrip(".") for row in rows)) + "."
 
 
-def case_note(rows: Iterable[Row], where: str = "of this talk") -> str:
-    """What a ring means, or nothing where no row has one; `where` the case is met."""
-    cases = dict.fromkeys(row.case for row in rows if row.case)
-    return f" Ring: with {', '.join(cases)} {where}." if cases else ""
+def case_note(rows: Iterable[Row], *, on_panel: bool = False) -> tuple[str, ...]:
+    """What a ring means; nothing where no row has one."""
+    case = ", ".join(dict.fromkeys(row.case for row in rows if row.case))
+    if not case:
+        return ()
+    if on_panel:
+        return (phrase("Ring: with {case} of this panel.", case=case),)
+    return (phrase("Ring: with {case} of this talk.", case=case),)

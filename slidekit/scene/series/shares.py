@@ -7,15 +7,15 @@ from math import inf
 
 from slidekit.scene.asides import Lettering
 from slidekit.scene.model import Box, Group, Shape, Text
-from slidekit.scene.series.rows import DOT_AND_LINE, Row, case_note, sources_of
+from slidekit.scene.series.rows import Row, case_note, dot_and_line, sources_of
 from slidekit.scene.series.track import Track
 from slidekit.scene.stacks import Sizes, Stack, named, quiet
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 ROW_GAP_MM = 3.5
-ON_PANEL = "of this panel"
 FIGURES_GAP_MM = 5.0
 LEAST_NAME_SHARE = 0.4  # of the width
 
@@ -79,7 +79,7 @@ class _SetShares:
 
     @property
     def _alt(self) -> str:
-        return f"Axes from 0 to 100 %. {self._source.plain}"
+        return f"{phrase('Axis: 0 to 100 %.')} {self._source.plain}"
 
     @property
     def _line_mm(self) -> float:
@@ -122,5 +122,6 @@ class _SetShares:
 
     @property
     def _source(self) -> Stack:
-        words = f"{sources_of(self.rows)} {DOT_AND_LINE}{case_note(self.rows, ON_PANEL)}"
+        note = case_note(self.rows, on_panel=True)
+        words = " ".join([sources_of(self.rows), dot_and_line(), *note])
         return quiet(words, self.lettering.small_pt, self.style.colors, self.width_mm)

@@ -99,7 +99,7 @@ def test_slides_come_in_their_order_each_with_its_letters_and_a_link():
 def test_a_row_is_told_to_those_who_cannot_see_it():
     told = account(2)
     assert entries(told)[1].alt == (
-        "2, Stage 1: It is laid upon the rest; this case: differs; It lies below; on slide"
+        "2, Stage 1: It is laid upon the rest; this case: differs; It lies below; on slide:"
         " 4, 9\N{NO-BREAK SPACE}(A,\N{NO-BREAK SPACE}B)"
     )
 

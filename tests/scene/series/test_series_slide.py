@@ -49,7 +49,7 @@ def test_a_row_gives_count_n_percent_interval_and_what_is_missing(tmp_path):
     row = group(chart(tmp_path, "holes"), "Row holes")
     assert words(row) == ["A drilled hole", "not known: 1", "3 of 9", "33 % (12 to 65 %)"]
     assert row.alt.replace("\N{NO-BREAK SPACE}", " ") == (
-        "A drilled hole: 3 of 9 urns, 33 %; 95 % interval 12 to 65 %; not known for 1; "
+        "A drilled hole: 3 of 9 urns, 33 %; 95 % interval 12 to 65 %; not known: 1; "
         "P05 is among them"
     )
 
