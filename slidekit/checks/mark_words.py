@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from slidekit.checks.number_words import NUMBER, number_of
+from slidekit.checks.number_words import MULTIPLES, NUMBER, number_of
 
 SHAPE_WORDS = {
     "ellipse": "ellipse", "oval": "ellipse", "circle": "ellipse", "rectangle": "rectangle",
@@ -95,5 +95,6 @@ def counted_things(typed: str, *, printed: bool = False) -> Iterator[tuple[int, 
     for found in (_PRINTED if printed else _COUNTED).finditer(typed):
         number = number_of(found[1])
         words = _ENDS_NOUN.split(found[2])[0].split()
-        if number >= 2 and number.denominator == 1:
+        is_whole = number.denominator == 1 and not set(words) & set(MULTIPLES)
+        if number >= 2 and is_whole:
             yield int(number), tuple(words)

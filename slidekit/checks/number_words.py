@@ -13,6 +13,12 @@ _WORD = "|".join(sorted(_NAMES, key=len, reverse=True))
 NUMBER = rf"(?:\d+(?:\.\d+)?|(?:{_WORD})(?:-(?:{_WORD}))?)"
 """A pattern without groups, for `re.I`."""
 
+MULTIPLES = ("hundred", "thousand", "million", "dozen")
+"""What makes another number of the one before it."""
+
+WHOLE = "".join(rf"(?<!{word}\s)" for word in (*MULTIPLES, "and", "point", "to", "or"))
+"""Before `NUMBER`: it is not the end of a longer number or range, as in "two hundred and forty"."""
+
 
 def number_of(text: str) -> Fraction:
     """The value of what `NUMBER` matches."""

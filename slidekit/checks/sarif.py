@@ -5,7 +5,9 @@ Sections named below are those of the standard.
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from slidekit import __version__
 from slidekit.checks.rules.register import RULES
@@ -71,7 +73,7 @@ def _result(remark: Remark) -> dict[str, Any]:
         "locations": [
             {
                 "physicalLocation": {
-                    "artifactLocation": {"uri": remark.file.absolute().as_uri()},
+                    "artifactLocation": {"uri": _uri(remark.file)},
                     "region": {"startLine": remark.line},
                 }
             }
@@ -81,3 +83,9 @@ def _result(remark: Remark) -> dict[str, Any]:
         justification = {"kind": "inSource", "justification": remark.because}
         result["suppressions"] = [justification]
     return result
+
+
+def _uri(file: Path) -> str:
+    """Relative to the working folder where it lies below it (3.4.3), as pipelines want it."""
+    path, here = file.absolute(), Path.cwd()
+    return quote(path.relative_to(here).as_posix()) if path.is_relative_to(here) else path.as_uri()

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from itertools import combinations
 
-from slidekit.checks.number_words import NUMBER, number_of
+from slidekit.checks.number_words import MULTIPLES, NUMBER, number_of
 from slidekit.evidence.quoted import Quoted
 
 _VAGUE = ("about", "almost", "nearly", "roughly", "around", "over", "under", "than", "to")
@@ -41,7 +41,9 @@ _TOTAL = re.compile(
 )
 _PART = re.compile(rf"\b(?<![.,])({NUMBER})\b(?![.,]\d|\s?%)", re.I)
 _NOT_A_SUM = re.compile(
-    r"\b(?:each|every|per|times|at least|more|less|than|of|half|1\d{3}|20\d\d)\b|×", re.I
+    rf"\b(?:each|every|per|times|at least|more|less|than|of|half|{'|'.join(MULTIPLES)}"
+    r"|1\d{3}|20\d\d)\b|×",
+    re.I,
 )
 
 

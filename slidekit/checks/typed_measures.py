@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from slidekit.checks.heard import Heard
 from slidekit.checks.mark_words import head_noun, singular
-from slidekit.checks.number_words import NUMBER, number_of
+from slidekit.checks.number_words import NUMBER, WHOLE, number_of
 from slidekit.checks.typed import Typed
 from slidekit.checks.written import Sentence
 from slidekit.scans.measures import AngleMeasure, AreaMeasure, LineMeasure, Measure
@@ -22,7 +22,7 @@ _UNITS = {
     r"HU|Hounsfield units?": ("mean", 1.0),
 }
 _QUANTITY = re.compile(
-    rf"(?<![\w.,|]){_ABOUT}(?P<number>[-−]?{NUMBER})[\s-]?"
+    rf"(?<![\w.,|]){WHOLE}{_ABOUT}(?P<number>[-−]?{NUMBER})[\s-]?"
     rf"(?:{'|'.join(f'({unit})' for unit in _UNITS)})(?![\w²³/])"
     r"(?P<after>\s+(?:above|below|from|under|beneath|off|behind|before|to|away|beside|inside|outside"
     r"|within|of|per|in front)\b)?",

@@ -53,7 +53,7 @@ def test_a_sarif_result_points_to_its_rule_and_line(run):
     early = run["results"][0]
     assert run["tool"]["driver"]["rules"][early["ruleIndex"]]["id"] == early["ruleId"] == "early"
     place = early["locations"][0]["physicalLocation"]
-    assert place["artifactLocation"]["uri"].endswith("/talks/urn%20one.yaml")  # RFC 3986
+    assert place["artifactLocation"]["uri"] == "talks/urn%20one.yaml"  # RFC 3986
     assert place["region"] == {"startLine": 58}
     assert early["level"] == "error"  # 3.27.10
     assert early["message"]["text"] == "{coil.mark} is spoken too soon."
@@ -61,3 +61,10 @@ def test_a_sarif_result_points_to_its_rule_and_line(run):
 
 def test_what_is_waived_is_a_suppressed_sarif_result(run):
     assert run["results"][1]["suppressions"] == [{"kind": "inSource", "justification": "I turn it"}]
+
+
+def test_a_file_elsewhere_has_an_absolute_uri(tmp_path):
+    remark = Remark(tmp_path / "talk.yaml", 1, "early", "error", "it is spoken too soon")
+    run = json.loads(report(Checked((remark,)), BOARD, "sarif"))["runs"][0]
+    place = run["results"][0]["locations"][0]["physicalLocation"]
+    assert place["artifactLocation"]["uri"] == (tmp_path / "talk.yaml").as_uri()

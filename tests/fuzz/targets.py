@@ -29,7 +29,9 @@ from PIL import Image
 from pydicom.data import get_testdata_file
 
 from slidekit.build import Options, compose_show
+from slidekit.checks.talk import check_heard
 from slidekit.errors import ScanError, SlidekitError
+from slidekit.review import heard_of
 from slidekit.scans.catalogue import choose_series, describe_series, summarize
 from slidekit.scans.model import GreyWindow, PlaneRequest, Series
 from slidekit.scans.origins import find_series, origin_of
@@ -158,14 +160,15 @@ def board_seeds() -> tuple[str, ...]:
 
 
 def spoil_storyboard(random: Random, folder: Path) -> None:
-    """A storyboard with random edits, read and composed."""
+    """A storyboard with random edits, read, composed and checked."""
     if not (folder / "block").is_dir():
         write_block(folder / "block")
     spoiled = spoil_text(random.choice(board_seeds()), random)
     path = folder / "talk.yaml"
     path.write_text(spoiled, encoding="utf-8", errors="surrogatepass")
     with suppress(SlidekitError):
-        compose_show(path, Options(draft=True), lambda _total: lambda _done: None)
+        show = compose_show(path, Options(draft=True), lambda _total: lambda _done: None)
+        check_heard(heard_of(show))
 
 
 TARGETS: dict[str, Callable[[Random, Path], None]] = {

@@ -1,17 +1,21 @@
 """Rules about seeing: from the back row, with any of the common kinds of colour vision."""
 
+from collections.abc import Iterator
 from itertools import combinations
 
 from slidekit.checks.deck import lint_deck
-from slidekit.checks.grounds import placed_texts
+from slidekit.checks.grounds import PlacedText, placed_texts
 from slidekit.checks.heard import Heard
 from slidekit.checks.placed import PlacedMark, placed_marks
 from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
 from slidekit.scene.color import contrast_ratio, least_difference
+from slidekit.scene.compose import Told
 from slidekit.scene.fonts import CAP_HEIGHT_EM
 from slidekit.scene.model import Role, Text
 from slidekit.scene.palette import LIKENESS
 from slidekit.scene.type_units import MM_PER_PT
+from slidekit.storyboard.naming import listed
+from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import CreditsSlide, ScanSlide
 from slidekit.storyboard.talk import Room
 
@@ -44,29 +48,43 @@ def find_small_text(heard: Heard) -> Findings:
     if room is None:
         yield Unchecked("`talk` has no `room: {depth_m: …, screen_height_m: …}`")
         return
-    least_share = least_height_share(room)
+    small: dict[float, list[tuple[FieldPath, Told, Text]]] = {}
     for path, told in heard.slides:
-        if isinstance(told.slide, CreditsSlide):
-            continue
-        texts = [one.text for one in placed_texts(told.page)]
-        read = [text for text in texts if text.role not in FOR_THE_RECORD and _has_letters(text)]
-        if not read:
-            continue
-        small = min(read, key=lambda text: text.size_pt)
-        share = small.size_pt * CAP_HEIGHT_EM * MM_PER_PT / told.page.size_mm[1]
-        if share < least_share:
-            reaches = share * ACUITY_FACTOR * room.screen_height_m
-            words = " ".join(small.plain.split())[:30]
-            yield Complaint(
-                path,
-                f"“{words}” is set in {small.size_pt:.0f} pt and read up to {reaches:.1f} m, and"
-                f" the room is {room.depth_m:g} m deep",
-            )
+        text = _smallest(told)
+        if text is not None and _height_share(text, told) < least_height_share(room):
+            small.setdefault(round(text.size_pt), []).append((path, told, text))
+    for size_pt, found in small.items():
+        path, told, text = found[0]
+        reaches = _height_share(text, told) * ACUITY_FACTOR * room.screen_height_m
+        slides = listed([f"`{told.slide.id}`" for _, told, _ in found])
+        yield Complaint(
+            path,
+            f"text of {size_pt} pt, as in “{_short(text.plain)}”, is read up to {reaches:.1f} m,"
+            f" and the room is {room.depth_m:g} m deep: {slides}",
+        )
+
+
+def _smallest(told: Told) -> Text | None:
+    """The smallest text that the audience is meant to read; None if there is none."""
+    if isinstance(told.slide, CreditsSlide):
+        return None
+    texts = [one.text for one in placed_texts(told.page)]
+    read = [text for text in texts if text.role not in FOR_THE_RECORD and _has_letters(text)]
+    return min(read, key=lambda text: text.size_pt, default=None)
 
 
 def _has_letters(text: Text) -> bool:
     """Whether there is anything to read, and not a sign alone."""
     return any(letter.isalnum() for letter in text.plain)
+
+
+def _height_share(text: Text, told: Told) -> float:
+    """Height of a capital, of the slide's."""
+    return text.size_pt * CAP_HEIGHT_EM * MM_PER_PT / told.page.size_mm[1]
+
+
+def _short(words: str) -> str:
+    return " ".join(words.split())[:30]
 
 
 def find_low_contrast(heard: Heard) -> Findings:
@@ -81,14 +99,22 @@ def find_low_contrast(heard: Heard) -> Findings:
     Source: WCAG 2.2, success criterion 1.4.3, and its definitions of contrast ratio and large text.
     """
     for path, told in heard.slides:
-        for one in placed_texts(told.page):
-            for run in (run for paragraph in one.text.paragraphs for run in paragraph.runs):
-                large = one.text.size_pt >= (LARGE_BOLD_PT if run.bold else LARGE_PT)
-                ratio = contrast_ratio(run.color or one.text.color, one.ground)
-                if run.text.strip() and ratio < (3.0 if large else 4.5):
-                    words = " ".join(run.text.split())[:30]
-                    text = f"“{words}” has a contrast of {ratio:.2f}:1 to its ground {one.ground}"
-                    yield Complaint(path, text)
+        poor = [one for text in placed_texts(told.page) for one in _poor_runs(text)]
+        if poor:
+            ratio, words, ground = min(poor)
+            more = f", and {len(poor) - 1} more" if len(poor) > 1 else ""
+            text = f"“{words}” has a contrast of {ratio:.2f}:1 to its ground {ground}{more}"
+            yield Complaint(path, text)
+
+
+def _poor_runs(placed: PlacedText) -> Iterator[tuple[float, str, str]]:
+    """Contrast, words and ground of what stands out too little."""
+    text, ground = placed.text, placed.ground
+    for run in (run for paragraph in text.paragraphs for run in paragraph.runs):
+        large = text.size_pt >= (LARGE_BOLD_PT if run.bold else LARGE_PT)
+        ratio = contrast_ratio(run.color or text.color, ground)
+        if run.text.strip() and ratio < (3.0 if large else 4.5):
+            yield ratio, _short(run.text), ground
 
 
 def find_alike_marks(heard: Heard) -> Findings:

@@ -36,7 +36,9 @@ def find_overrun(heard: Heard) -> Findings:
     over = -heard.schedule.left_s
     if over > 0:
         took = clock(heard.schedule.seconds)
-        text = f"the words take {took} and run {clock(over)} over the slot"
+        kept = heard.schedule.questions_s
+        slot = f"the slot less {clock(kept)} for questions" if kept else "the slot"
+        text = f"the words take {took} and run {clock(over)} over {slot}"
         yield Complaint(("talk", "slot_min"), text)
 
 
@@ -113,7 +115,7 @@ def find_short_end(heard: Heard) -> Findings:
     if told is None or turn is None or isinstance(told.slide, OF_WORDS):
         return
     if 0 < turn.seconds < SHORTEST_END_S:
-        text = f"the last slide, `{told.slide.id}`, has {turn.seconds:.0f} seconds"
+        text = f"the last slide, `{told.slide.id}`, has {turn.seconds:.0f} s"
         yield Complaint((*path, "say"), text)
 
 
