@@ -1,9 +1,8 @@
 """Bibliographies as files."""
 
 import json
-from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
-from typing import Any
 
 from slidekit.errors import CitationError, Fault, StoryboardError
 from slidekit.evidence.bibtex import read_bibtex
@@ -49,13 +48,11 @@ def _read_csl_json(path: Path, text: str) -> dict[str, Entry]:
         raise StoryboardError(
             [Fault(path, 1, "bibliography", wrong, "Export it as CSL-JSON again")]
         )
-    return {key: Entry(item, _line_of(key, text)) for key, item in _by_id(items)}
-
-
-def _by_id(items: list[dict[str, Any]]) -> Iterator[tuple[str, dict[str, Any]]]:
-    for item in items:
-        if "id" in item:
-            yield str(item["id"]), item
+    return {
+        str(item["id"]): Entry(_line_of(str(item["id"]), text), partial(dict, item))
+        for item in items
+        if "id" in item
+    }
 
 
 def _line_of(key: str, text: str) -> int:

@@ -2,12 +2,13 @@
 
 import logging
 import re
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from slidekit.errors import Fault, StoryboardError
+from slidekit.errors import CitationError, Fault, StoryboardError
 from slidekit.evidence.works import Entry
 
 _TYPES: Mapping[str, str] = {
@@ -60,6 +61,7 @@ _VARIABLES: Mapping[str, tuple[str, ...]] = {
 
 _DAMAGE = (Exception,)  # what names and LaTeX that are written wrongly raise has no one class
 _MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
+_ORDINALS = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"]
 _WHOLE_IN_BRACES = re.compile(r"\{(?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*\}")
 _COMMAND = re.compile(r"\\(?:emph|textit|textbf|textsc|textrm|mkbibquote|enquote|url)(?=\s*\{)")
 
@@ -70,36 +72,35 @@ def read_bibtex(path: Path, text: str) -> dict[str, Entry]:
     Raises
     ------
     StoryboardError
-        With the lines of what cannot be read: a bracket that is not closed, a key used twice.
+        With the lines of what is no BibTeX: a brace that is not closed, a comma that lacks.
     """
     bibtexparser = import_module("bibtexparser")
     logging.getLogger("bibtexparser").setLevel(logging.CRITICAL)  # we tell what it tells
     library = bibtexparser.parse_string(text)
-    if library.failed_blocks:
-        raise StoryboardError([_fault(path, block) for block in library.failed_blocks])
+    twice = {block.key for block in library.failed_blocks if hasattr(block, "key")}
+    if broken := [block for block in library.failed_blocks if not hasattr(block, "key")]:
+        wrong = "the entry cannot be read as BibTeX"
+        instead = "Close every brace and put a comma after every field but the last"
+        lines = (block.start_line + 1 for block in broken)
+        raise StoryboardError([Fault(path, line, "entry", wrong, instead) for line in lines])
     strings = {key.lower(): str(one.value) for key, one in library.strings_dict.items()}
-    return {entry.key: _entry(path, entry, strings) for entry in library.entries}
+    return {
+        one.key: Entry(one.start_line + 1, partial(_read, one, strings, twice))
+        for one in library.entries
+    }
 
 
-def _entry(path: Path, entry: Any, strings: Mapping[str, str]) -> Entry:
+def _read(entry: Any, strings: Mapping[str, str], twice: Container[str]) -> dict[str, Any]:
+    if entry.key in twice:
+        wrong = f"there are several entries `{entry.key}`"
+        raise CitationError(wrong, "Remove or rename all but one")
     fields = {one.key.lower(): _value(one, strings) for one in entry.fields}
-    line = entry.start_line + 1
     try:
-        return Entry(_item(entry.entry_type.lower(), fields), line)
+        return _item(entry.entry_type.lower(), fields)
     except _DAMAGE as error:
         why = " ".join(str(error).split()).rstrip(".")
         wrong = f"the entry cannot be read: {why}"
-        fault = Fault(path, line, entry.key, wrong, "Mend its braces and backslashes")
-        raise StoryboardError([fault]) from error
-
-
-def _fault(path: Path, block: Any) -> Fault:
-    instead = "Close every brace and put a comma after every field but the last"
-    if key := getattr(block, "key", None):
-        wrong, instead = f"the entry `{key}` is there twice", "Remove or rename one of the two"
-    else:
-        wrong = "the entry cannot be read as BibTeX"
-    return Fault(path, block.start_line + 1, "entry", wrong, instead)
+        raise CitationError(wrong, "Mend its braces and backslashes") from error
 
 
 def _value(field: Any, strings: Mapping[str, str]) -> str:
@@ -125,6 +126,7 @@ def _item(kind: str, fields: Mapping[str, str]) -> dict[str, Any]:
         if value is not None:
             item[variable] = value if variable in ("URL", "DOI") else _letters(value)
     item.setdefault("genre", _GENRES.get(kind, ""))
+    item["edition"] = _edition(item.get("edition", ""))
     number = _letters(fields.get("number", "") or fields.get("issue", ""))
     belongs = "issue" if csl_type == "article-journal" else "number"
     item["collection-number" if fields.get("series") else belongs] = number
@@ -134,6 +136,13 @@ def _item(kind: str, fields: Mapping[str, str]) -> dict[str, Any]:
     if (issued := _issued(fields)) is not None:
         item["issued"] = issued
     return item
+
+
+def _edition(written: str) -> str:
+    """A number where it is one: BibTeX's style files expect "Second"."""
+    if written.lower() in _ORDINALS:
+        return str(_ORDINALS.index(written.lower()) + 1)
+    return re.sub(r"(?<=\d)(?:st|nd|rd|th)$", "", written)
 
 
 def _issued(fields: Mapping[str, str]) -> object:

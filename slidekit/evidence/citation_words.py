@@ -29,6 +29,7 @@ class CitationWords:
     number: str
     accessed: str
     quotes: tuple[str, str]
+    inner_quotes: tuple[str, str]
     stop_inside: bool  # a full stop before the closing quotation mark, not after it
 
 
@@ -39,7 +40,7 @@ TABLES: Mapping[str, CitationWords] = {
         editor="ed.", editors="eds.", edited_by="edited by", translated_by="translated by",
         inside="In", edition=lambda number: f"{english_ordinal(number)} ed.",
         volume="vol.", number="no.", accessed="accessed",
-        quotes=("“", "”"), stop_inside=True,
+        quotes=("“", "”"), inner_quotes=("‘", "’"), stop_inside=True,
     ),
     "de": CitationWords(
         pair=" und ", last=" und ", et_al="u.\N{NO-BREAK SPACE}a.", others="und andere",
@@ -48,7 +49,7 @@ TABLES: Mapping[str, CitationWords] = {
         edited_by="herausgegeben von", translated_by="übersetzt von",
         inside="In", edition=lambda number: f"{number}. Aufl.",
         volume="Bd.", number="Nr.", accessed="zugegriffen",
-        quotes=("„", "“"), stop_inside=False,
+        quotes=("„", "“"), inner_quotes=("‚", "‘"), stop_inside=False,
     ),
     "fr": CitationWords(
         pair=" et ", last=" et ", et_al="et al.", others="et autres",
@@ -56,7 +57,8 @@ TABLES: Mapping[str, CitationWords] = {
         editor="éd.", editors="éd.", edited_by="édité par", translated_by="traduit par",
         inside="In", edition=lambda number: f"{number}{'ʳᵉ' if number == 1 else 'ᵉ'} éd.",
         volume="vol.", number="nᵒ", accessed="consulté le",
-        quotes=("«\N{NO-BREAK SPACE}", "\N{NO-BREAK SPACE}»"), stop_inside=False,
+        quotes=("«\N{NO-BREAK SPACE}", "\N{NO-BREAK SPACE}»"), inner_quotes=("“", "”"),
+        stop_inside=False,
     ),
 }  # fmt: skip
 

@@ -41,7 +41,7 @@ class Bibliography:
         return f"{cited}, {with_dashes(page)}" if page else cited
 
     def spoken(self, name: str) -> str:
-        """As one says it: "Moor and Lee, 2019"; "Moor and others, about 1931"."""
+        """As one says it: "Moor and Lee, 2019"; "Moor and others, c. 1931"."""
         work = self.works[name]
         who = self.spoken_authors(name) or work.short_title or work.title
         return f"{who}, {self.spoken_year(name)}"
@@ -116,7 +116,9 @@ class Bibliography:
         rivals = [
             one.makers
             for one in set(self.works.values())
-            if one.issued == work.issued and one.makers != people and len(one.makers) > _ALL_NAMED
+            if self._year(one) == self._year(work)
+            and one.makers != people
+            and len(one.makers) > _ALL_NAMED
         ]
         for count in range(1, len(people)):
             if all(one[:count] != people[:count] for one in rivals):

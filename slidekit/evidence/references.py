@@ -32,12 +32,13 @@ def full_reference(work: Work, year: str, words: CitationWords, manner: Manner) 
 
 def sentence(part: str, words: CitationWords) -> str:
     """A part with its full stop: inside a closing quotation mark, and not after another stop."""
-    opening, closing = words.quotes
-    bare = part.rstrip("*")
-    if bare.endswith((".", "?", "!", *(f"{stop}{closing}" for stop in ".?!"))):
+    closing = words.quotes[1]
+    ends = f"{closing}{words.inner_quotes[1]}" if part.endswith(closing) else ""
+    inside = part.rstrip(ends) if ends else part
+    if inside.rstrip("*").endswith((".", "?", "!")):
         return part
-    if words.stop_inside and part.endswith(closing) and opening in part:
-        return f"{part.removesuffix(closing)}.{closing}"
+    if words.stop_inside:
+        return f"{inside}.{part[len(inside) :]}"
     return f"{part}."
 
 
@@ -45,9 +46,16 @@ def title_of(work: Work, words: CitationWords, *, short: bool = False) -> str:
     """A title as print has it: in italic, or between quotation marks for a part of a whole."""
     title = (work.short_title if short else "") or work.title
     if work.kind in (*ARTICLES, *PERIODICALS, *CHAPTERS, *UNPUBLISHED):
-        opening, closing = words.quotes
-        return f"{opening}{title}{closing}"
+        return quoted(title, words)
     return italic(title)
+
+
+def quoted(title: str, words: CitationWords) -> str:
+    """Between quotation marks; those that it has itself become inner ones."""
+    opening, closing = words.quotes
+    for mark, inner in zip(words.quotes, words.inner_quotes, strict=True):
+        title = title.replace(mark, inner)
+    return f"{opening}{title}{closing}"
 
 
 def italic(title: str) -> str:

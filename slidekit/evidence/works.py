@@ -1,7 +1,7 @@
 """What is cited: works as CSL-JSON (1.0.2) describes them, as far as a reference tells them."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -91,10 +91,13 @@ class Work:
 
 @dataclass(frozen=True)
 class Entry:
-    """A CSL-JSON item of a file, and where it begins there."""
+    """One entry of a bibliography: where it begins, and what makes a CSL-JSON item of it.
 
-    item: Mapping[str, Any]
+    `read` raises CitationError if that cannot be done: of a long list only what is cited matters.
+    """
+
     line: int  # 1-based
+    read: Callable[[], Mapping[str, Any]]
 
 
 _TEXTS: Mapping[str, str] = {

@@ -82,7 +82,8 @@ class _Reading:
     def work(self, name: str) -> Work | None:
         cited = self.source.board.sources[name]
         if cited.file is None:
-            return self._described(cited.item, partial(self.source.places.fault, ("sources", name)))
+            fault = partial(self.source.places.fault, ("sources", name))
+            return self._described(lambda: cited.item, fault)
         path = Path(cited.file)
         if path not in self.files:
             self.files[path] = self._file(name, path)
@@ -93,13 +94,13 @@ class _Reading:
         if entry is None:
             self.faults.append(self._no_entry(name, cited, list(entries)))
             return None
-        return self._described(entry.item, partial(Fault, path, entry.line, cited.entry or ""))
+        return self._described(entry.read, partial(Fault, path, entry.line, cited.entry or ""))
 
     def _described(
-        self, item: Mapping[str, Any], fault: Callable[[str, str], Fault]
+        self, read: Callable[[], Mapping[str, Any]], fault: Callable[[str, str], Fault]
     ) -> Work | None:
         try:
-            return work_of(item)
+            return work_of(read())
         except CitationError as error:
             self.faults.append(fault(error.wrong, error.instead))
             return None

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from slidekit.errors import StoryboardError
+from slidekit.errors import CitationError, StoryboardError
 from slidekit.evidence.bibtex import read_bibtex
 from slidekit.evidence.works import Work, work_of
 
@@ -15,7 +15,7 @@ BIB = Path("reading.bib")
 def work(entry: str, kind: str = "book") -> Work:
     text = entry if entry.startswith("@") else f"@{kind}{{a, title = {{T}}, {entry}}}"
     (found,) = read_bibtex(BIB, text).values()
-    return work_of(found.item)
+    return work_of(found.read())
 
 
 @pytest.mark.parametrize(
@@ -106,11 +106,23 @@ def test_an_unread_entry_is_told_with_its_line():
     )
 
 
-def test_a_key_used_twice_is_told_with_its_line():
+def test_a_key_used_twice_matters_where_it_is_cited():
+    entries = read_bibtex(
+        BIB, "@book{a, title = {x}}\n@book{a, title = {y}}\n@book{b, title = {z}}"
+    )
+    assert entries["b"].read()["title"] == "z"
     with pytest.raises(
-        StoryboardError, match=r"^reading.bib:2: entry: the entry `a` is there twice\. Remove"
+        CitationError, match=r"^there are several entries `a`\. Remove or rename all but one\.$"
     ):
-        read_bibtex(BIB, "@book{a, title = {x}}\n@book{a, title = {y}}\n")
+        entries["a"].read()
+
+
+@pytest.mark.parametrize(
+    ("written", "edition"),
+    [("2", "2"), ("Second", "2"), ("3rd", "3"), ("Revised edition", "Revised edition")],
+)
+def test_editions_are_numbers_where_they_can_be(written: str, edition: str):
+    assert work(f"edition = {{{written}}}").edition == edition
 
 
 PIECES = st.lists(
@@ -122,5 +134,6 @@ PIECES = st.lists(
 @settings(max_examples=150, deadline=None)
 @given(PIECES, st.sampled_from(["title", "author", "year", "date", "pages"]))
 def test_whatever_stands_in_a_field_is_read_or_refused(text: str, field: str):
-    with suppress(StoryboardError):  # any other error fails
-        read_bibtex(BIB, f"@book{{a,\n {field} = {{{text}}}\n}}\n{text}")
+    with suppress(StoryboardError, CitationError):  # any other error fails
+        for entry in read_bibtex(BIB, f"@book{{a,\n {field} = {{{text}}}\n}}\n{text}").values():
+            work_of(entry.read())

@@ -72,6 +72,7 @@ def full(**described: object) -> str:
             "Moor, Anna. 2019. *Urns*. https://doi.org/10.1/x.",
         ),
         ({"type": "book", "author": [], "issued": 1931}, "*Urns*. 1931."),
+        ({"type": "speech", "title": "On “Doors”"}, "Moor, Anna. 2019. “On ‘Doors.’”"),
         ({"type": "book", "issued": None}, "Moor, Anna. n.d. *Urns*."),
         ({"type": "book", "title": "<i>Homo</i> in Urns"}, "Moor, Anna. 2019. *Homo in Urns*."),
     ],
