@@ -42,9 +42,13 @@ from slidekit.scene.plot_field import (
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
+from slidekit.wording import phrase
 
 TICKS_UP = 5
 ROOM_SHARE = 0.05  # of the span of values, left free above and below the curve
+
+
+BOLD = "\N{OBJECT REPLACEMENT CHARACTER}"  # where a letter stands in a translated title
 
 
 @dataclass(frozen=True)
@@ -72,10 +76,14 @@ class ProfilePlot:
         return title + 0.3 * em + field + TICK_MM + 2 * line + 1.2
 
     def _title(self, cast: Cast) -> tuple[Paragraph, ...]:
+        letter = cast.letters[self.region.name]
+        if self.profile.unit == "HU":
+            words = phrase("CT number along {letter}", letter=BOLD)
+        else:
+            words = phrase("Value along {letter}", letter=BOLD)
         unit = f", {self.profile.unit}" if self.profile.unit else ""
-        what = "CT number" if self.profile.unit == "HU" else "Value"
-        letter = Run(cast.letters[self.region.name], bold=True)
-        return (Paragraph((Run(f"{what} along "), letter, Run(unit))),)
+        before, after = words.split(BOLD)
+        return (Paragraph((Run(before), Run(letter, bold=True), Run(f"{after}{unit}"))),)
 
     def compose(
         self, cast: Cast, box: Box, lettering: Lettering, style: Style
@@ -105,10 +113,14 @@ class ProfilePlot:
 
     def _alt(self, cast: Cast) -> str:
         known = [value for value in self.profile.values if value is not None]
-        return (
-            f"Plot of the values along {cast.letters[self.region.name]}, {self.region.called}, "
-            f"from its {self.start} end: from {exact(round(min(known)))} to "
-            f"{exact(round(max(known)))} {self.profile.unit}"
+        return phrase(
+            "Plot of the values along {letter}, {called}, {end}: from {least} to {most} {unit}",
+            letter=cast.letters[self.region.name],
+            called=self.region.called,
+            end=_from_end(self.start),
+            least=exact(round(min(known))),
+            most=exact(round(max(known))),
+            unit=self.profile.unit,
         ).rstrip()
 
     def _curve(self, axes: "_Axes", field: Box, style: Style) -> Iterator[Polyline]:
@@ -117,6 +129,18 @@ class ProfilePlot:
             for stretch in stretches:
                 points = tuple(axes.place(at, value, field) for at, value in stretch)
                 yield Polyline(points, stroke=Stroke(color, width))
+
+
+def _from_end(start: str) -> str:
+    """From which end of the line it is measured."""
+    match start:
+        case "left":
+            return phrase("from its left end")
+        case "right":
+            return phrase("from its right end")
+        case "upper":
+            return phrase("from its upper end")
+    return phrase("from its lower end")
 
 
 def profile_plot(region: PlacedRegion, picture: ScanPicture) -> ProfilePlot:
@@ -199,7 +223,7 @@ class _Axes:
         corner = ((field.left_mm, field.top_mm), (field.left_mm, field.bottom_mm))
         yield Polyline((*corner, (field.right_mm, field.bottom_mm)), stroke=axis)
         title = field._replace(top_mm=field.bottom_mm + TICK_MM + 0.3 + line, height_mm=line)
-        yield self._text(f"mm from its {start} end", title, "center")
+        yield self._text(f"mm {_from_end(start)}", title, "center")
 
     def _text(self, text: str, box: Box, align: Literal["right", "center"]) -> Text:
         words, color = as_written(text), self.style.colors.quiet

@@ -17,21 +17,22 @@ from slidekit.scene.text import as_written, drawn_height_mm, line_width_mm, word
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.measured import Column
 from slidekit.storyboard.views import ShownView
+from slidekit.wording import phrase, phrase_key
 
 HEADS: dict[Column, str] = {
-    "mean_sd": "mean ± SD",
-    "mean": "mean",
-    "sd": "SD",
-    "median": "median",
-    "range": "5–95 %",
-    "min": "least",
-    "max": "greatest",
+    "mean_sd": phrase_key("mean ± SD"),
+    "mean": phrase_key("mean"),
+    "sd": phrase_key("SD"),
+    "median": phrase_key("median"),
+    "range": phrase_key("5–95 %"),
+    "min": phrase_key("least"),
+    "max": phrase_key("greatest"),
     "n": "n",
-    "area": "area",
-    "perimeter": "outline",
-    "feret": "longest",
+    "area": phrase_key("area"),
+    "perimeter": phrase_key("outline"),
+    "feret": phrase_key("longest"),
 }
-UNITS: dict[Column, str] = {"n": "samples", "area": "mm²", "perimeter": "mm", "feret": "mm"}
+UNITS: dict[Column, str] = {"area": "mm²", "perimeter": "mm", "feret": "mm"}
 """Of the columns that are not in the scan's own unit."""
 
 COLUMN_GAP_EM = 0.9
@@ -120,7 +121,7 @@ def value_caution(shown: ShownView, sights: Sights, foot: str) -> str:
     if shown.contrast:
         units.add(sights.contrasts[shown.contrast].unit)
     has_spread = shown.table and {"sd", "mean_sd"} & set(shown.columns)
-    sentences = ["SD with n − 1."] if has_spread else []
+    sentences = [phrase("SD with n − 1.")] if has_spread else []
     if "HU" in units and no_name() not in foot:
         sentences.append(no_name())
     return " ".join(sentences)
@@ -159,7 +160,7 @@ def _heads(table: ValueTable) -> tuple[tuple[str, str], ...]:
     """Title and unit of every column."""
     units = dict.fromkeys(measure_of(region).unit for region in table.regions)
     unit = " or ".join(filter(None, units))
-    return tuple((HEADS[column], UNITS.get(column, unit)) for column in table.columns)
+    return tuple((phrase(HEADS[column]), _unit_of(column, unit)) for column in table.columns)
 
 
 def _setting(table: ValueTable, cast: Cast, width_mm: float, lettering: Lettering) -> "_Setting":
@@ -270,8 +271,12 @@ class _Setting:
         bottom = box.top_mm + self.head_mm - ROW_GAP_EM * self.em_mm
         rule = ((box.left_mm, bottom), (box.right_mm, bottom))
         items.append(Polyline(rule, stroke=Stroke(style.colors.quiet, 0.75)))
-        said = ", ".join(f"{title} in {unit}" if unit else title for title, unit in self.cells[0])
-        return Group("Table of values", f"Table of values: {said}", tuple(items), step)
+        said = ", ".join(
+            phrase("{value} in {unit}", value=title, unit=unit) if unit else title
+            for title, unit in self.cells[0]
+        )
+        alt = phrase("Table of values: {columns}", columns=said)
+        return Group("Table of values", alt, tuple(items), step)
 
     def _row(self, i: int, row: Box, style: Style) -> Group:
         region = self.table.regions[i]
@@ -293,7 +298,13 @@ class _Setting:
         letter = self.cast.letters[region.name]
         return Group(
             f"Values {letter}: {region.called}",
-            f"{letter}, {region.spoken}, is {region.called}: {said}",
+            phrase(
+                "{letter}, {mark}, is {called}: {values}",
+                letter=letter,
+                mark=region.spoken,
+                called=region.called,
+                values=said,
+            ),
             (*key.items, *numbers, *self._note(region, row, style)),
             key.step,
         )
@@ -318,3 +329,7 @@ class _Setting:
 
 def _number(text: str, box: Box, size_pt: float, color: str, *, bold: bool = False) -> Text:
     return Text(box, as_written(text, bold=bold), size_pt, color, "key", align="right")
+
+
+def _unit_of(column: Column, unit: str) -> str:
+    return phrase("samples") if column == "n" else UNITS.get(column, unit)
