@@ -74,7 +74,8 @@ class _Chart:
 
     @property
     def words_whole(self) -> bool:
-        return all(stack.words_whole for one in self.entries for stack in self._stacks(one))
+        rows = [stack for one in self.entries for stack in self._stacks(one)]
+        return all(stack.words_whole for stack in (*self._heads, *rows))
 
     def items(self) -> tuple[Item, ...]:
         """A gap, with a rule in it, is above every row."""
