@@ -32,6 +32,9 @@ PROSE = frozenset(
         "about",
         "note",
         "plain",
+        "general",
+        "student",
+        "specialist",
     ]
 )
 """Fields whose words an audience reads or hears."""

@@ -155,7 +155,7 @@ def test_a_locator_in_the_same_plane_is_told(tmp_path):
     )
     text = text.replace(BASE, "      - {view: base, regions: [coil], locator: other}\n")
     assert said(tmp_path, text) == [
-        "62: slides[1].views[0].locator: view `other`: it lies in nearly the same plane. Name a "
+        "60: slides[1].views[0].locator: view `other`: it lies in nearly the same plane. Name a "
         "view in another plane."
     ]
 

@@ -43,7 +43,7 @@ def test_a_region_may_show_on_another_view_whose_plane_it_touches(tmp_path):
 def test_a_region_far_from_a_views_plane_is_refused_there(tmp_path):
     text = TALK.replace("{view: front, regions: [gap]}", "{view: front, regions: [gap, coil]}")
     assert faults(tmp_path, text) == [
-        "talk.yaml:58: slides[1].views[1].regions[1]: region `coil` on view `front`: it lies "
+        "talk.yaml:56: slides[1].views[1].regions[1]: region `coil` on view `front`: it lies "
         "4.0 mm away from the plane of this view, which shows what is within 1.0 mm. "
         "Choose a view whose plane touches it, or make the slab thicker."
     ]
@@ -60,7 +60,7 @@ def test_a_region_does_not_carry_over_to_another_frame_of_reference(tmp_path):
     text = text.replace("{view: front, regions: [gap]}", "{view: front, regions: [gap, coil]}")
     write_block(tmp_path / "second", Attributes(every={"FrameOfReferenceUID": "1.2.3"}))
     assert faults(tmp_path, text) == [
-        "talk.yaml:59: slides[1].views[1].regions[1]: region `coil` on view `front`: its "
+        "talk.yaml:57: slides[1].views[1].regions[1]: region `coil` on view `front`: its "
         "coordinates belong to scan `block`, and scan `second` has another frame of reference. "
         "Define a second region on this view."
     ]

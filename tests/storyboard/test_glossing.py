@@ -110,6 +110,20 @@ def test_an_aside_is_spoken_in_the_language_of_the_talk(tmp_path):
     )
 
 
+def test_a_term_may_be_given_in_several_languages(tmp_path):
+    text = board((SAY, "{ply.lagen}."), ("  language: en-GB", "  languages: [en, de]"))
+    text = spoiled(
+        "{term: ply, also: [plies], plain: one layer of cloth}",
+        "{term: {en: ply, de: Lage}, also: {en: [plies], de: [Lagen]},"
+        " plain: {en: one layer of cloth, de: eine Schicht Stoff}}",
+        text,
+    )
+    source = read_storyboard(write(tmp_path, text), "de")
+    speak_in("de")
+    slides, _ = glossed_slides(dict(enumerate(source.slides)), source.board)
+    assert slides[3].say.startswith("{ply.lagen}, wobei Lage eine Schicht Stoff bedeutet.")
+
+
 def test_an_aside_in_a_language_without_phrases_stands_between_dashes(tmp_path):
     assert said(tmp_path, "De {ply.term} ligt.", language="nl") == (
         "De {ply.term} – one layer of cloth – ligt."

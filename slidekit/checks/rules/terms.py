@@ -48,7 +48,7 @@ def find_unexplained_terms(heard: Heard) -> Findings:
                 continue
             waiting.remove(name)
             near = words[found.end() : found.end() + len(plain) + _NEAR]
-            if plain not in (f"{page}\n{words}" if on_page else near):
+            if not _is_told(plain, f"{page}\n{words}" if on_page else near):
                 where = path if on_page else (*path, "say")
                 text = _unexplained(name, term, found[0], board.talk.audience)
                 yield Complaint(where, text, name, _before(heard, path, term, on_page))
@@ -56,9 +56,19 @@ def find_unexplained_terms(heard: Heard) -> Findings:
         yield from _unexplained_on_panel(("panels", name), panel, board)
 
 
+def _is_told(plain: str, text: str) -> bool:
+    """Whether a text holds the plain words, whatever stands between them and sets them off."""
+    return f" {_bare(plain)} " in f" {_bare(text)} "
+
+
+def _bare(text: str) -> str:
+    return " ".join(re.findall(r"\w+", text.casefold()))
+
+
 def _unexplained(name: str, term: Term, found: str, audience: Audience) -> str:
     forms = ((part, form) for part, form in term.forms.items() if part)
-    part = next(part for part, form in forms if form.casefold() == found.casefold())
+    said = found.casefold()
+    part = next((part for part, form in forms if form.casefold() == said), "term")
     return (
         f"“{found}” is met here first, and nothing explains it to {_AUDIENCES[audience]}: write"
         f" {{{name}.{part}}}"
@@ -80,7 +90,7 @@ def _unexplained_on_panel(path: FieldPath, panel: Panel, board: Storyboard) -> F
         term = board.glossary[name]
         plain = term.plain.words_for(panel.audience)
         found = pattern_of(term).search(text)
-        if found is not None and plain not in text:
+        if found is not None and not _is_told(plain, text):
             yield Complaint(path, _unexplained(name, term, found[0], panel.audience), name)
 
 

@@ -77,6 +77,13 @@ def test_a_term_in_the_key_may_be_explained_in_the_words_of_its_slide(tmp_path):
     assert remarks(tmp_path, text) == []
 
 
+def test_plain_words_may_be_set_off(tmp_path):
+    text = talk((SAY, "A {spiral.term}.")).replace("a wound wire}", "'a *wound* [wire]'}")
+    assert remarks(tmp_path, text) == []
+    title = ("title: A coil lies near the base", 'title: "A {spiral.term} lies near the base"')
+    assert remarks(tmp_path, talk(title).replace("a wound wire}", "'a *wound* wire'}")) == []
+
+
 def test_a_term_met_twice_is_told_once(tmp_path):
     assert len(remarks(tmp_path, talk((SAY, "A spiral. A spiral.")))) == 1
 
