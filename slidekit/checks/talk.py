@@ -41,9 +41,8 @@ class Checked:
 def check_heard(heard: Heard) -> Checked:
     """Everything that any rule has to say, waivers heeded; one that meets nothing is a remark."""
     found = list(_found(RULES, heard))
-    waivers = heard.source.board.waive
     met = {i for rule, one in found if (i := _waiver_of(rule, one, heard)) is not None}
-    idle = tuple(i for i in range(len(waivers)) if i not in met)
+    idle = tuple(i for i in _own_waivers(heard) if i not in met)
     found += _found((WAIVER,), replace(heard, idle_waivers=idle))
     remarks = sorted(
         (_remark(rule, one, heard) for rule, one in found if isinstance(one, Complaint)),
@@ -54,6 +53,13 @@ def check_heard(heard: Heard) -> Checked:
         tuple(one for one in remarks if one.because),
         tuple((rule.name, one.why) for rule, one in found if isinstance(one, Unchecked)),
     )
+
+
+def _own_waivers(heard: Heard) -> Iterator[int]:
+    """Places in `waive` of those that no other storyboard lent: a lender needs its own."""
+    for i in range(len(heard.source.board.waive)):
+        if heard.source.places.find(("waive", i)).file == heard.source.path:
+            yield i
 
 
 def _found(rules: Iterable[Rule], heard: Heard) -> Iterator[tuple[Rule, Complaint | Unchecked]]:

@@ -172,3 +172,13 @@ def test_a_borrowed_slide_brings_its_waivers(tmp_path):
     (tmp_path / "again.yaml").write_text(text, encoding="utf-8")
     found = check_heard(heard_of(compose_show(tmp_path / "again.yaml", DRAFT, no_progress)))
     assert (found.remarks, len(found.waived)) == ((), 2)
+
+
+def test_a_waiver_that_a_lender_needs_and_a_borrower_does_not_is_no_remark(tmp_path):
+    write_talk(tmp_path, waiving(WAIVED, TALK.replace(*LATE)))
+    text = "talk: {title: Again, slot_min: 2}\nborrow: {first: talk.yaml}\n"
+    text += "slides: [{kind: borrowed, origin: first, slide: base, say: "
+    text += '"[show coil] {coil.mark} is {coil.called}, and {gap} is beside it."}]\n'
+    (tmp_path / "again.yaml").write_text(text, encoding="utf-8")
+    found = check_heard(heard_of(compose_show(tmp_path / "again.yaml", DRAFT, no_progress)))
+    assert found.remarks == ()
