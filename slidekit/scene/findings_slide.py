@@ -10,14 +10,15 @@ from slidekit.errors import FitError
 from slidekit.evidence.certainty import RUNGS, Certainty, certainty_in_words
 from slidekit.scene.frame import GAP_MM, content_below
 from slidekit.scene.model import Box, Group, Item, Paragraph, Rect, Run, Shape, Stroke, Text
+from slidekit.scene.stacks import Layer, Stack
 from slidekit.scene.style import Style
 from slidekit.scene.text import (
+    as_written,
     drawn_height_mm,
     line_width_mm,
     paragraphs_of,
     sizes_of,
     text_height_mm,
-    words_whole,
 )
 from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.findings import Alternative, Finding
@@ -132,25 +133,25 @@ class _Row:
         return self.width_mm - WORD_MM - SLIDES_MM - 2 * GAP_MM
 
     @property
-    def _statement_mm(self) -> float:
-        return text_height_mm(self._statement, self._text_mm, self.sizes_pt[0])
-
-    @property
-    def _below_mm(self) -> float:
-        return text_height_mm(self._below, self._text_mm, self.sizes_pt[1])
+    def _words(self) -> Stack:
+        """The statement, and below it all the rest."""
+        colors, (size_pt, small_pt) = self.style.colors, self.sizes_pt
+        statement = Layer(self._statement, size_pt, colors.ink, "body")
+        below = Layer(self._below, small_pt, colors.quiet, "caption")
+        return Stack((statement, below), self._text_mm)
 
     @property
     def has_gap(self) -> bool:
         """Whether some program draws the statement with fewer lines than there is room for."""
         fewest_mm = drawn_height_mm(self._statement, KERNED * self._text_mm, self.sizes_pt[0])
-        return bool(self._below) and fewest_mm < self._statement_mm
+        return bool(self._below) and fewest_mm < self._words.heights_mm[0]
 
     @property
     def height_mm(self) -> float:
         """Of the tallest of its three columns."""
         first_mm = line_mm(self.sizes_pt[0])
         return max(
-            self._statement_mm + self._below_mm,
+            self._words.height_mm,
             first_mm + STEP_MM[1] + STEP_GAP_MM,
             self._slides_drop_mm + text_height_mm((self.slides,), SLIDES_MM, self._slides_pt),
         )
@@ -158,10 +159,7 @@ class _Row:
     @property
     def words_whole(self) -> bool:
         """Whether no word has to be broken."""
-        size_pt, small_pt = self.sizes_pt
-        return words_whole(self._statement, self._text_mm, size_pt) and words_whole(
-            self._below, self._text_mm, small_pt
-        )
+        return self._words.words_whole
 
     @property
     def _slides_pt(self) -> float:
@@ -174,21 +172,14 @@ class _Row:
 
     def compose(self, left_mm: float, top_mm: float) -> Group:
         """Certainty at the left, statement and the rest, slides at the right."""
-        colors = self.style.colors
-        size_pt, small_pt = self.sizes_pt
-        place = Box(left_mm + WORD_MM + GAP_MM, top_mm, self._text_mm, self._statement_mm)
-        items: list[Shape | Text] = [
+        items = (
             *self._certainty(left_mm, top_mm),
-            Text(place, self._statement, size_pt, colors.ink, "body"),
-        ]
-        below = self._below
-        if below:
-            under = place._replace(top_mm=place.bottom_mm, height_mm=self._below_mm)
-            items.append(Text(under, below, small_pt, colors.quiet, "caption"))
-        items.append(self._slides_at(left_mm + self.width_mm - SLIDES_MM, top_mm))
+            *self._words.texts(left_mm + WORD_MM + GAP_MM, top_mm),
+            self._slides_at(left_mm + self.width_mm - SLIDES_MM, top_mm),
+        )
         said = [f"{certainty_in_words(self.finding.certainty)}: {self.finding.statement}"]
-        said += [paragraph.plain for paragraph in (*below, self.slides)]
-        return Group(f"Finding: {self.finding.statement}", "\n".join(said), tuple(items))
+        said += [paragraph.plain for paragraph in (*self._below, self.slides)]
+        return Group(f"Finding: {self.finding.statement}", "\n".join(said), items)
 
     def _slides_at(self, left_mm: float, top_mm: float) -> Text:
         drop_mm = self._slides_drop_mm
@@ -203,7 +194,7 @@ class _Row:
         widest_pt = WORD_MM / (KERNED * line_width_mm(word, 1, bold=True))
         yield Text(
             Box(left_mm, top_mm, WORD_MM, first_mm),
-            (Paragraph((Run(word, bold=True),)),),
+            as_written(word, bold=True),
             min(self.sizes_pt[1], self.style.sizes["caption"].pt, widest_pt),
             self.style.colors.accent,
             "caption",
