@@ -39,9 +39,12 @@ from slidekit.scene.readings import PlacedContrast
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
+from slidekit.wording import phrase
 
 POINTS = 128  # of a curve
 TALL = 0.78  # of the field's height: the taller curve; its letter stands above
+FIRST, SECOND = "\N{OBJECT REPLACEMENT CHARACTER}", "\N{REPLACEMENT CHARACTER}"
+"""Where letters stand in a translated title."""
 
 
 @dataclass(frozen=True)
@@ -74,15 +77,21 @@ class ContrastPlot:
 
     def _title(self, cast: Cast) -> tuple[Paragraph, ...]:
         unit = self.contrast.unit
-        what = "CT numbers" if unit == "HU" else "Values"
+        places = {"first": FIRST, "second": SECOND}
+        words = phrase("Values in {first} and {second}", **places)
+        if unit == "HU":
+            words = phrase("CT numbers in {first} and {second}", **places)
+        before, rest = words.split(FIRST)
+        between, after = rest.split(SECOND)
         first, second = (Run(cast.letters[one.name], bold=True) for one in self.regions)
-        end = Run(f", {unit}" if unit else "")
-        return (Paragraph((Run(f"{what} in "), first, Run(" and "), second, end)),)
+        end = Run(f"{after}, {unit}" if unit else after)
+        return (Paragraph((Run(before), first, Run(between), second, end)),)
 
     @cached_property
     def _summary(self) -> tuple[Paragraph, ...]:
         say = self.contrast.say
-        lines = (f"Difference {say('')}", f"{say('effect')}; overlap {say('overlap')}")
+        overlap = phrase("{effect}; overlap {share}", effect=say("effect"), share=say("overlap"))
+        lines = (phrase("Difference {difference}", difference=say("")), overlap)
         return tuple(Paragraph((Run(line[0].upper() + line[1:]),)) for line in lines)
 
     def compose(
@@ -110,9 +119,13 @@ class ContrastPlot:
 
     def _alt(self, letters: list[str]) -> str:
         pairs = zip(letters, self.regions, strict=True)
-        both = " and ".join(f"{letter}, {region.called}" for letter, region in pairs)
-        said = "; ".join(line.plain for line in self._summary)
-        return f"Plot of how the values in {both} are distributed. {said}"
+        first, second = (f"{letter}, {region.called}" for letter, region in pairs)
+        return phrase(
+            "Plot of how the values in {first} and {second} are distributed. {said}",
+            first=first,
+            second=second,
+            said="; ".join(line.plain for line in self._summary),
+        )
 
     @cached_property
     def _ends(self) -> tuple[float, float]:

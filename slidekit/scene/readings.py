@@ -17,6 +17,7 @@ from slidekit.evidence.materials import (
 )
 from slidekit.scans.measures import AreaMeasure, Caution, Statistics
 from slidekit.scene.measured import Quantity, spoken_cautions
+from slidekit.wording import figures, phrase
 
 MANY_CLIPPED = 0.05
 """Share of samples at an end of the scale from which the measured range is open there."""
@@ -92,18 +93,30 @@ class Answer:
         """What is excluded and what remains, as one sentence without capital and full stop."""
         count = len(self.bands)
         if self.veil is not None:
-            return f"the CT numbers exclude nothing here: {self.veil.text}"
+            return phrase("the CT numbers exclude nothing here: {why}", why=self.veil.text)
         if not self.excluded:
-            what = f"all {count} candidates" if count > 1 else self.remaining[0]
-            return f"the CT numbers exclude nothing here: {what} may fit"
+            what = phrase("all {n} candidates", n=count) if count > 1 else self.remaining[0]
+            return phrase("the CT numbers exclude nothing here: {what} may fit", what=what)
         excluded = named(self.excluded, _MOST_NAMED)
         if len(self.remaining) > _MOST_NAMED:
             out, left = len(self.excluded), len(self.remaining)
-            return f"the CT numbers exclude {out} of {count} candidates; {left} remain possible"
+            return phrase(
+                "the CT numbers exclude {out} of {count} candidates; {left} remain possible",
+                out=out,
+                count=count,
+                left=left,
+            )
         if not self.remaining:
-            return f"the CT numbers exclude {excluded}: of the candidates, nothing remains"
-        verb = "remains" if len(self.remaining) == 1 else "remain"
-        return f"the CT numbers exclude {excluded}; {named(self.remaining)} {verb} possible"
+            return phrase(
+                "the CT numbers exclude {excluded}: of the candidates, nothing remains",
+                excluded=excluded,
+            )
+        left_over = {"excluded": excluded, "remaining": named(self.remaining)}
+        if len(self.remaining) == 1:
+            return phrase(
+                "the CT numbers exclude {excluded}; {remaining} remains possible", **left_over
+            )
+        return phrase("the CT numbers exclude {excluded}; {remaining} remain possible", **left_over)
 
     def say(self, part: str) -> str:
         """One part of it in words; FitError for a warning where there is none."""
@@ -112,10 +125,12 @@ class Answer:
         return {
             "": self.sentence,
             "called": self.called,
-            "remain": named(self.remaining) if self.remaining else "none of them",
-            "excluded": named(self.excluded, _MOST_NAMED) if self.excluded else "none of them",
+            "remain": named(self.remaining) if self.remaining else phrase("none of them"),
+            "excluded": named(self.excluded, _MOST_NAMED)
+            if self.excluded
+            else phrase("none of them"),
             "share": share_in_words(self.share),
-            "energy": f"{self.energy.kev:g} keV",
+            "energy": figures(f"{self.energy.kev:g} keV"),
         }[part]
 
     @property
@@ -124,14 +139,27 @@ class Answer:
         if self.mix is None:
             return ""
         first, second = (band.candidate.called for band in self.mix)
-        return f"{share_in_words(self.share)} of {first} by volume in {second} would fit"
+        return phrase(
+            "{share} of {first} by volume in {second} would fit",
+            share=share_in_words(self.share),
+            first=first,
+            second=second,
+        )
 
     @property
     def energy_in_words(self) -> str:
         """Energy, its range, and where it comes from."""
         low, high = self.energy.range_kev
-        origin = "as stated" if self.tube_kv is None else f"from {self.tube_kv:g} kV"
-        return f"{self.energy.kev:g} keV ({low:.0f} to {high:.0f}), {origin}"
+        origin = phrase("as stated")
+        if self.tube_kv is not None:
+            origin = phrase("from {kv} kV", kv=figures(f"{self.tube_kv:g}"))
+        return phrase(
+            "{kev} keV ({low} to {high}), {origin}",
+            kev=figures(f"{self.energy.kev:g}"),
+            low=f"{low:.0f}",
+            high=f"{high:.0f}",
+            origin=origin,
+        )
 
 
 @dataclass(frozen=True)
@@ -155,14 +183,16 @@ class PlacedContrast:
             return spoken_cautions(self.cautions, self.name)
         contrast = self.contrast
         difference = f"{self._figure(contrast.difference)} {self.unit}".rstrip()
-        ends = " to ".join(map(self._figure, contrast.interval))
-        effect = contrast.effect
+        low, high = map(self._figure, contrast.interval)
+        ends = phrase("{low} to {high}", low=low, high=high)
         return {
-            "": f"{difference} (95 % interval {ends})",
+            "": phrase(
+                "{difference} (95 % interval {interval})", difference=difference, interval=ends
+            ),
             "called": self.called,
             "difference": difference,
             "interval": f"{ends} {self.unit}".rstrip(),
-            "effect": "no spread" if effect is None else f"{effect:.1f} standard deviations",
+            "effect": self._effect_in_words,
             "overlap": share_of_one(contrast.overlap),
         }[part]
 
@@ -171,10 +201,22 @@ class PlacedContrast:
         """How many independent samples the interval counts, as a sentence."""
         groups = (self.contrast.first, self.contrast.second)
         counts = [
-            f"{called} {round(group.independent):,} of {round(sum(group.weights)):,}"
+            phrase(
+                "{region} {n} of {samples}",
+                region=called,
+                n=figures(f"{round(group.independent):,}"),
+                samples=figures(f"{round(sum(group.weights)):,}"),
+            )
             for called, group in zip(self.regions_called, groups, strict=True)
         ]
-        return f"Worth as independent samples: {', '.join(counts)}."
+        return phrase("Worth as independent samples: {counts}.", counts=", ".join(counts))
+
+    @property
+    def _effect_in_words(self) -> str:
+        if self.contrast.effect is None:
+            return phrase("no spread")
+        effect = figures(f"{self.contrast.effect:.1f}")
+        return phrase("{number} standard deviations", number=effect)
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
@@ -194,31 +236,33 @@ def named(names: Sequence[str], most: int | None = None) -> str:
     most = most or len(names)
     shown = list(names[:most] if len(names) <= most else names[: most - 1])
     if len(names) > len(shown):
-        shown.append(f"{len(names) - len(shown)} more")
-    return " and ".join(filter(None, (", ".join(shown[:-1]), shown[-1])))
+        shown.append(phrase("{n} more", n=len(names) - len(shown)))
+    if len(shown) == 1:
+        return shown[0]
+    return phrase("{first} and {last}", first=", ".join(shown[:-1]), last=shown[-1])
 
 
 def share_in_words(share: tuple[int, int] | None) -> str:
     """Percentages from and to: "up to 45 %", "any share", "no share"."""
     match share:
         case None:
-            return "no share"
+            return phrase("no share")
         case (0, 100):
-            return "any share"
+            return phrase("any share")
         case (0, 0):
-            return "nothing"
+            return phrase("nothing")
         case (0, most):
-            return f"up to {most}\N{NO-BREAK SPACE}%"
+            return phrase("up to {most}\N{NO-BREAK SPACE}%", most=most)
         case (least, 100):
-            return f"{least}\N{NO-BREAK SPACE}% or more"
+            return phrase("{least}\N{NO-BREAK SPACE}% or more", least=least)
         case (least, most):
-            return f"{least} to {most}\N{NO-BREAK SPACE}%"
+            return phrase("{low} to {high}\N{NO-BREAK SPACE}%", low=least, high=most)
 
 
 def share_of_one(share: float) -> str:
     """A share in whole percent: "3 %", "less than 1 %"."""
     percent = round(100 * share)
-    words = str(percent) if percent else "less than 1"
+    words = str(percent) if percent else phrase("less than {number}", number=1)
     return f"{words}\N{NO-BREAK SPACE}%"
 
 

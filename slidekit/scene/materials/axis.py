@@ -11,6 +11,7 @@ from slidekit.scene.plot_field import round_steps
 from slidekit.scene.readings import Answer
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
+from slidekit.wording import phrase
 
 SHOWN_HU: Range = (-1100.0, 3400.0)
 """A chart shows no more than this, a little beyond the usual 12-bit scale: metals, which reach to
@@ -94,13 +95,17 @@ class Axis:
         base = ((field.left_mm, field.bottom_mm), (field.right_mm, field.bottom_mm))
         items.append(Polyline(base, stroke=Stroke(plain, 1.5)))
         low, high = self.limits
-        alt = f"Axis of CT numbers from {exact(round(low))} to {exact(round(high))} HU"
+        alt = phrase(
+            "Axis of CT numbers from {low} to {high} HU",
+            low=exact(round(low)),
+            high=exact(round(high)),
+        )
         return Group("Axis", alt, tuple(items))
 
 
 def figures_of(band: Range) -> str:
     """A band in whole HU: "−121 to −32"."""
-    return f"{exact(_whole(band[0]))} to {exact(_whole(band[1]))}"
+    return phrase("{low} to {high}", low=exact(_whole(band[0])), high=exact(_whole(band[1])))
 
 
 def _whole(hu: float) -> float:

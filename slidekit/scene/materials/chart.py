@@ -26,6 +26,7 @@ from slidekit.scene.readings import Answer
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
+from slidekit.wording import phrase, phrase_key
 
 WIDEST_LABEL_MM = 88.0  # of the names
 GAP_MM = 5.0
@@ -39,7 +40,7 @@ THIN_MM = 0.8  # the least width of what was measured
 ARROW_MM = 2.4
 GRID_SHARE, STRIP_SHARE, CURVE_SHARE = 0.16, 0.16, 0.45  # of the text's colour in the ground
 POINTS = 160  # of the curve
-POSSIBLE, EXCLUDED = "possible", "excluded"
+POSSIBLE, EXCLUDED = phrase_key("possible"), phrase_key("excluded")
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ class StripChart:
 
     @cached_property
     def _verdict_mm(self) -> float:
-        words = (POSSIBLE, EXCLUDED)
+        words = (phrase(POSSIBLE), phrase(EXCLUDED))
         return max(line_width_mm(word, self.size_pt, bold=True) for word in words) * 1.05 + 0.5
 
     @cached_property
@@ -149,7 +150,7 @@ class StripChart:
             if not isinf(end):
                 line = ((x, field.top_mm), (x, field.bottom_mm))
                 edges.append(Polyline(line, stroke=Stroke(self.style.colors.ink, 1.25)))
-        alt = f"Middle 90 % of what was measured: {self._measured_figures} HU"
+        alt = phrase("Middle 90 % of what was measured: {hu} HU", hu=self._measured_figures)
         return Group("Measured range", alt, tuple(edges))
 
     def _axis(self) -> Group:
@@ -157,7 +158,12 @@ class StripChart:
         axis = self._scale.compose(self._tint(GRID_SHARE), quiet)
         place = Box(self.room.left_mm, self._scale.field.bottom_mm + TICK_MM, self._label_mm, line)
         title = Text(
-            place, as_written("CT number, HU"), self.small_pt, quiet, "caption", align="right"
+            place,
+            as_written(phrase("CT number, HU")),
+            self.small_pt,
+            quiet,
+            "caption",
+            align="right",
         )
         return Group(axis.name, axis.alt, (*axis.items, title))
 
@@ -169,9 +175,9 @@ class StripChart:
     def _measured_figures(self) -> str:
         low, high = self.answer.measured
         if isinf(high):
-            return f"{exact(round(low))} or more"
+            return phrase("{number} or more", number=exact(round(low)))
         if isinf(low):
-            return f"{exact(round(high))} or less"
+            return phrase("{number} or less", number=exact(round(high)))
         return figures_of((low, high))
 
     def _curve(self) -> Group:
@@ -188,12 +194,14 @@ class StripChart:
             outline, closed=True, stroke=Stroke(colors.ink, 1.25), fill=self._tint(CURVE_SHARE)
         )
         figures = self._figures(place, self._measured_figures, colors.ink)
-        verdict = self._verdict(place, "measured", colors.ink)
+        verdict = self._verdict(place, phrase("measured"), colors.ink)
         label = self._label(place, self._measured_words, colors.ink)
         n = self.answer.statistics.n
-        alt = (
-            f"Measured in {self.answer.region_called}: {n} samples, of which the middle 90 % are "
-            f"{self._measured_figures} HU"
+        alt = phrase(
+            "Measured in {region}: {n} samples, of which the middle 90 % are {hu} HU",
+            region=self.answer.region_called,
+            n=n,
+            hu=self._measured_figures,
         )
         return Group("Measured", alt, (curve, label, verdict, figures))
 
@@ -201,7 +209,7 @@ class StripChart:
         place, possible = self._places[band.candidate.name], self.answer.may_be(band)
         colors = self.style.colors
         color = colors.ink if possible else colors.quiet
-        word = POSSIBLE if possible else EXCLUDED
+        word = phrase(POSSIBLE if possible else EXCLUDED)
         figures = figures_of(band.whole)
         items = (
             *self._bar(band, place, possible=possible),

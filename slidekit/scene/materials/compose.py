@@ -10,8 +10,9 @@ from slidekit.scene.model import Box, Item, Text
 from slidekit.scene.readings import Answer, named
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import fit_size_pt, paragraphs_of, text_height_mm
+from slidekit.wording import figures, phrase, phrase_key
 
-CAUTION = (
+CAUTION = phrase_key(
     "CT numbers alone do not name a substance: beam hardening, partial volume, packing and decay "
     "shift them, and what was not compared may fit too."
 )
@@ -121,7 +122,7 @@ def _feet(chart: StripChart, room: Box, style: Style) -> tuple[Text, Text]:
     height = text_height_mm(words, room.width_mm, small)
     box = room._replace(top_mm=room.bottom_mm - height, height_mm=height)
     details = Text(box, words, small, style.colors.quiet, "data", name="What the bands rest on")
-    caution = paragraphs_of(CAUTION)
+    caution = paragraphs_of(phrase(CAUTION))
     size = style.sizes["caption"].least_pt
     height = text_height_mm(caution, room.width_mm, size)
     above = room._replace(top_mm=box.top_mm - height - 1.0, height_mm=height)
@@ -136,18 +137,31 @@ def _details(chart: StripChart) -> list[str]:
     answer = chart.answer
     n = answer.statistics.n
     told = [
-        f"Measured: {n:,} samples; the strip is their middle 90\N{NO-BREAK SPACE}%.",
-        "Bars: CT numbers for ranges of density, packing and beam energy, effective energy"
-        f" {answer.energy_in_words}. Lines: what scanners differ by, {SCANNER_HU:g} HU and"
-        f" {100 * SCANNER_SHARE:g}\N{NO-BREAK SPACE}%.",
+        phrase(
+            "Measured: {n} samples; the strip is their middle 90\N{NO-BREAK SPACE}%.",
+            n=figures(f"{n:,}"),
+        ),
+        phrase(
+            "Bars: CT numbers for ranges of density, packing and beam energy, effective energy "
+            "{energy}.",
+            energy=answer.energy_in_words,
+        ),
+        phrase(
+            "Lines: what scanners differ by, {hu} HU and {percent}\N{NO-BREAK SPACE}%.",
+            hu=f"{SCANNER_HU:g}",
+            percent=f"{100 * SCANNER_SHARE:g}",
+        ),
     ]
     if chart.has_arrows:
-        told.append("Arrows: beyond the axis.")
+        told.append(phrase("Arrows: beyond the axis."))
     left_out = [band.candidate.called for band in answer.bands if band not in chart.bands]
     if left_out:
-        told.append(f"Excluded too, farther off: {named(left_out, MOST_LEFT_OUT)}.")
+        names = named(left_out, MOST_LEFT_OUT)
+        told.append(phrase("Excluded too, farther off: {names}.", names=names))
     if answer.cautions:
-        told.append(f"What speaks against the values: {_cautions(answer)}.")
+        told.append(
+            phrase("What speaks against the values: {cautions}.", cautions=_cautions(answer))
+        )
     return told
 
 
