@@ -130,8 +130,16 @@ def _exhibit(view: ShownView, sights: Sights, note: str, share: float) -> Exhibi
     caption = paragraphs_of(view.caption) if view.caption else ()
     lines = (" · ".join(parts), *value_notes(view, sights))
     data = tuple(Paragraph((Run(line),)) for line in lines)
-    ensemble = replace(arrange(sight, marked, locator, inset, share), movie=movie)
+    arranged = arrange(sight, marked, locator, inset, share, moving=movie is not None)
+    ensemble = replace(arranged, movie=movie, way_mm=_way_mm(view, movie))
     return Exhibit(ensemble, caption, data, asides=_asides(view, sights))
+
+
+def _way_mm(view: ShownView, movie: Movie | None) -> tuple[float, ...]:
+    """Both ends of the way of a picture that scrolls by millimetres."""
+    if movie is None or view.cine is None or view.cine.from_slice is not None:
+        return ()
+    return min(movie.places), max(movie.places)
 
 
 def _turning(sight: Sight, movie: Movie) -> Sight:

@@ -4,8 +4,18 @@ the part that is shown larger, and what ties the two together.
 
 from dataclasses import replace
 
+import numpy as np
+
 from slidekit.errors import ScanError
-from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
+from slidekit.scans.geometry import (
+    AXES,
+    Array,
+    crossing,
+    lps_from_pixel,
+    normal,
+    pixel_from_lps,
+    to_vector,
+)
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.halves import seam_lines
 from slidekit.scene.inlays import Ensemble, Inlay, regions_within
@@ -39,6 +49,7 @@ from slidekit.scene.type_units import MM_PER_PT, line_mm
 from slidekit.wording import figures, phrase
 
 FRAME_PT, FRAME_HALO_PT = 1.75, 4.0
+WAY_PT, WAY_HALO_PT = 1.0, 2.5
 
 
 def compose_ensemble(
@@ -68,7 +79,7 @@ def compose_ensemble(
         items += drawn
         late += marks_on_it
     if ensemble.locator is not None:
-        items += _locator_items(ensemble.sight, ensemble.locator, box, style)
+        items += _locator_items(ensemble, ensemble.locator, box, style)
     return (*items, furniture, *marks, *late)
 
 
@@ -81,20 +92,27 @@ def _two_strokes(style: Style) -> tuple[Stroke, Stroke]:
     return Stroke(style.colors.halo, FRAME_HALO_PT), Stroke(style.colors.accent, FRAME_PT)
 
 
-def _locator_items(sight: Sight, locator: Inlay, box: Box, style: Style) -> list[Item]:
-    """The picture, the cut as a line with a halo, and small letters of the sides."""
-    place = _on_page(locator, box)
+def _locator_items(ensemble: Ensemble, locator: Inlay, box: Box, style: Style) -> list[Item]:
+    """The picture, the cut as a line with a halo, and small letters of the sides. Thin lines are
+    the ends of the way of a picture that moves."""
+    place, sight = _on_page(locator, box), ensemble.sight
     picture = locator.sight.picture
     line = _cut_line(sight, locator.sight, place)
+    ends = _way_ends(ensemble, locator.sight, place)
     letters = _clear_letters(picture, place, line, style)
     shapes: list[Shape | Text] = [Rect(place, stroke=Stroke(style.colors.quiet, 1.0))]
-    shapes += [Polyline(line, stroke=stroke) for stroke in _two_strokes(style)]
+    halo, bright = _two_strokes(style)
+    shapes += [Polyline(end, stroke=Stroke(halo.color, WAY_HALO_PT)) for end in ends]
+    shapes += [Polyline(end, stroke=Stroke(bright.color, WAY_PT, "dash")) for end in ends]
+    shapes += [Polyline(line, stroke=stroke) for stroke in (halo, bright)]
     name = f"Where {sight.name} cuts {locator.sight.name}"
     alt = phrase(
         "A line on the small picture shows where the cut of {view} lies. {sides}",
         view=sight.name,
         sides=sides_in_words(picture),
     )
+    if ends:
+        alt += " " + phrase("Thin lines show how far it moves.")
     small = phrase(
         "Small picture: {data}. {sides}",
         data=data_line(locator.sight),
@@ -106,6 +124,21 @@ def _locator_items(sight: Sight, locator: Inlay, box: Box, style: Style) -> list
     ]
 
 
+def _way_ends(ensemble: Ensemble, locator: Sight, place: Box) -> list[tuple[Point, ...]]:
+    """Where the way of a picture that moves begins and ends, on the page; nothing where that lies
+    outside the small picture."""
+    picture, into = ensemble.sight.picture, normal(ensemble.sight.picture.grid)
+    along = np.eye(3)[AXES[picture.plane]] if picture.plane in AXES else into
+    own = 0.0 if picture.middle_lps is not None else picture.at_mm
+    found = []
+    for end in ensemble.way_mm:
+        origin = np.add(picture.grid.origin_lps, (end - own) * along)
+        moved = replace(picture.grid, origin_lps=to_vector(origin))
+        if end != own and (ends := crossing(moved, locator.picture.grid)) is not None:
+            found.append(_on_small(ends, locator, place))
+    return found
+
+
 def _cut_line(sight: Sight, locator: Sight, place: Box) -> tuple[Point, ...]:
     """The ends of the cut on the page."""
     ends = crossing(sight.picture.grid, locator.picture.grid)
@@ -114,6 +147,11 @@ def _cut_line(sight: Sight, locator: Sight, place: Box) -> tuple[Point, ...]:
             f"the cut of `{sight.name}` does not pass through `{locator.name}`",
             "Name another view as `locator`, or crop it less",
         )
+    return _on_small(ends, locator, place)
+
+
+def _on_small(ends: Array, locator: Sight, place: Box) -> tuple[Point, ...]:
+    """Places of a small picture on the page."""
     scale = place.width_mm / locator.picture.grid.columns
     return tuple(
         (place.left_mm + (x + 0.5) * scale, place.top_mm + (y + 0.5) * scale)

@@ -44,6 +44,7 @@ class Ensemble:
     inset: Inlay | None = None
     times: float = 1.0  # how much larger the inset is
     movie: Movie | None = None  # the picture in motion
+    way_mm: tuple[float, ...] = ()  # both ends of its way, as the view's place is counted
 
     @property
     def aspect(self) -> float:
@@ -62,18 +63,22 @@ def arrange(
     locator: Sight | None,
     inset: tuple[Sight, float] | None,
     share: float = 1.0,
+    *,
+    moving: bool = False,
 ) -> Ensemble:
     """Small pictures in a corner of the picture where nothing is to be seen, else beside it.
 
     `inset`: the part shown larger, and how many times. `share`: the picture's height as a part of
-    its row's; beside a low picture a locator may be taller than it.
+    its row's; beside a low picture a locator may be taller than it. What is empty on a picture that
+    is `moving` may not stay so.
     """
     larger = None if inset is None else Inlay(inset[0], _inset_box(sight, inset))
     times = inset[1] if inset else 1.0
     if locator is None:
         return Ensemble(sight, regions, None, larger, times)
     least = LEAST_LOCATOR / share
-    box = _corner_box(sight, regions, locator) if larger is None and least < CORNER_SHARE else None
+    cornered = larger is None and not moving and least < CORNER_SHARE
+    box = _corner_box(sight, regions, locator) if cornered else None
     if box is None:
         box = _box_beside(sight, locator, larger, least)
     return Ensemble(sight, regions, Inlay(locator, box), larger, times)

@@ -15,6 +15,9 @@ def motion_complaints(shown: ShownView, view: View) -> Iterator[_Complaint]:
     """For each fault the field of the shown view, what is wrong, and what to write instead."""
     if shown.cine is not None and shown.turntable is not None:
         yield "turntable", ("a picture that turns cannot scroll as well", "Remove one of the two")
+    if shown.inset is not None and (shown.cine is not None or shown.turntable is not None):
+        wrong = "the part shown larger would stand still while the picture moves"
+        yield "inset", (wrong, "Remove one of the two")
     if shown.cine is not None:
         yield from (("cine", one) for one in _about_way(shown.cine, shown.view, view))
     if shown.turntable is not None:
@@ -46,6 +49,3 @@ def _about_turning(shown: ShownView, view: View) -> Iterator[_Complaint]:
     if shown.regions:
         wrong = "marks would stay where they are while the picture turns"
         yield "regions", (wrong, "Show the regions on a view that stands still")
-    if shown.inset is not None:
-        wrong = "the part shown larger would stand still while the picture turns"
-        yield "inset", (wrong, "Remove one of the two")

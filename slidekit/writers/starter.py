@@ -55,6 +55,10 @@ _SCAN = """\
     human_remains: false             # if true, a `notice` slide must come before its pictures
 """
 
+_UNIT = """\
+    # unit: HU                       # of the values, if this is a CT: such files do not say it
+"""
+
 _VIEWS = """
 # Pictures of a scan: a plane, where it lies, and which values are black and white.
 views:
@@ -143,11 +147,12 @@ def starter_text(catalogue: Catalogue, place: Place, this: str = "talk.yaml") ->
     blocks = [_HEAD.format(this=this), _SCANS]
     for scan in scans:
         series = f"    series: {_quoted(scan.series_key)}\n" if several else ""
+        unit = _UNIT if place.origin == "nifti" else ""
         block = _SCAN.format(
             name_line=_noted(f"  {scan.name}:", scan.what),
             origin=place.origin,
             place=_quoted(place.path),
-            series=series + scan.volume_line,
+            series=series + scan.volume_line + unit,
         )
         blocks.append(block)
     blocks += [_VIEWS, *(scan.view_text(plane) for scan in scans for plane in scan.planes)]
@@ -178,7 +183,9 @@ class _Scan:
 
     @property
     def series_key(self) -> str:
-        """The UID, and the part where several stacks share it."""
+        """The UID, and the part where several stacks share it; the name of a series without UID."""
+        if not self.series.uid:
+            return self.series.name
         part = f"/{self.series.part}" if self.series.parts > 1 else ""
         return f"{self.series.uid}{part}"
 

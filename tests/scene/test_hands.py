@@ -51,7 +51,7 @@ SLIDES = [
     "[{view: oblique, inset: {center_mm: [12, -9, 8], size_mm: [6, 6], times: 2}}, {view: along}]",
     "[{view: down}, {view: level}]",
     "[{view: turned, turntable: {frames: 8}}]",
-    "[{view: far, cine: {before_mm: 12, behind_mm: 4, step_mm: 1}}]",
+    "[{view: far, locator: axial, cine: {before_mm: 12, behind_mm: 4, step_mm: 1}}]",
 ]
 
 
@@ -156,6 +156,26 @@ def test_the_line_on_a_locator_runs_through_the_mark(show, view, locator):
     across = (x1 - x0) * (mark[1] - y0) - (y1 - y0) * (mark[0] - x0)
     away = abs(across) / np.hypot(x1 - x0, y1 - y0)
     assert away / small.box.width_mm < 0.04
+
+
+def test_thin_lines_on_a_locator_are_the_ends_of_the_way(show):
+    items = show.told[5].page.items
+    group = next(i for i in items if isinstance(i, Group) and i.name == "Where far cuts axial")
+    small = min(
+        (i for i in items if isinstance(i, Picture) and i.name == "axial"),
+        key=lambda one: one.box.width_mm,
+    )
+    lines = [one for one in group.items if isinstance(one, Polyline)]
+    cut = next(one for one in lines if one.stroke.width_pt > 3)
+    ends = [one for one in lines if one.stroke.width_pt == 1]
+    assert len(ends) == 2
+    mm = small.box.width_mm / show.sights.views["axial"].picture.grid.columns
+    mm /= show.sights.views["axial"].picture.grid.column_mm
+    # 12 mm nearer to the viewer, who stands in front, and 4 mm farther; tilted by 11 degrees
+    slope = np.hypot(1, 0.2)
+    away = sorted((one.points_mm[0][1] - cut.points_mm[0][1]) / mm / slope for one in ends)
+    assert away == pytest.approx([-12, 4], abs=0.3)
+    assert group.alt.endswith("Thin lines show how far it moves.")
 
 
 def frames_of(show, slide: int) -> list[np.ndarray]:

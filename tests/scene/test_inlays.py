@@ -89,6 +89,13 @@ def test_a_locator_beside_a_low_picture_of_a_row_is_as_large_as_others(share, la
     assert not any(overlap_mm2(box, other) for other in others)
 
 
+def test_a_corner_that_is_empty_may_not_stay_so_while_a_picture_moves():
+    empty = axial_sight(picture=axial_picture(pixels=BLACK))
+    still, moving = (arrange(empty, (), front(), None, moving=m) for m in (False, True))
+    assert still.locator.box.right_mm < empty.aspect
+    assert moving.locator.box.left_mm > empty.aspect
+
+
 def test_a_locator_stands_in_an_empty_corner():
     empty = axial_sight(picture=axial_picture(pixels=BLACK))
     items = drawn(empty, locator=front())

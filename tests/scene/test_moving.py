@@ -228,6 +228,14 @@ def test_a_picture_in_two_windows_moves_in_both(tmp_path):
     assert (int(left), int(right)) == (166, 85)
 
 
+def test_a_part_shown_larger_cannot_stand_still_beside_a_moving_picture(tmp_path):
+    inset = f"{CINE}, inset: {{region: coil, times: 1.5}}"
+    assert said(tmp_path, with_cine(inset)) == [
+        "slides[1].views[0].inset: the part shown larger would stand still while the picture moves."
+        " Remove one of the two."
+    ]
+
+
 def test_a_way_out_of_the_scan_is_told_with_its_end(tmp_path):
     text = with_cine("{before_mm: 2, behind_mm: 30}").replace(AXIAL, OBLIQUE)
     (told,) = said(tmp_path, text.replace("[16, 12]", "[0, 0]"))

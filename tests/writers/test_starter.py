@@ -134,6 +134,19 @@ def test_several_series_are_chosen_by_their_uid(tmp_path):
     assert len(board.slides) == 2 + 3 * 2
 
 
+def test_a_series_without_a_uid_is_chosen_by_its_name(tmp_path):
+    # decimal_rescale.dcm of nibabel has none
+    nameless = series(uid="", name="7", number=7)
+    source = read_back(tmp_path, text_of(nameless, series(uid="1.2.3.9", number=9, name="9")))
+    assert sorted(scan.series for scan in source.board.scans.values()) == ["1.2.3.9", "7"]
+
+
+def test_the_unit_of_a_volume_is_left_to_the_author():
+    catalogue = Catalogue(FOLDER, (series(unit=""),), ())
+    assert "    # unit: HU " in starter_text(catalogue, Place("nifti", "head.nii"))
+    assert "unit:" not in starter_text(catalogue, Place("folder", "scans"))
+
+
 def test_stacks_that_share_a_uid_are_told_apart_by_their_part(tmp_path):
     found = (series(part=1, parts=2), series(part=2, parts=2))
     board = read_back(tmp_path, text_of(*found)).board
