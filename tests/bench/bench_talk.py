@@ -81,12 +81,13 @@ def main(runs: int) -> None:
                 "slidekit, nothing changed": [*build, str(board), *out],
                 "slidekit, one view changed": [*build, str(changed), *out],
                 "slidekit --help": [sys.executable, "-m", "slidekit", "--help"],
+                "imports of a build, alone": [sys.executable, "-c", "import slidekit.build"],
             }
             for name, command in commands.items():
                 figures = run(command, SLIDEKIT_CACHE=str(folder / f"cache{i}"))
                 rows.setdefault(name, []).append(figures)
     medians = {name: median(each) for name, each in rows.items()}
-    plain_default, plain_lanczos, cold, warm, changed_one, help_text = medians.values()
+    plain_default, plain_lanczos, cold, warm, changed_one, help_text, _ = medians.values()
     report(
         medians,
         [
