@@ -6,6 +6,7 @@ C.7.6.2.1.1).
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -144,6 +145,7 @@ def corners(series: Series) -> Array:
     return np.asarray(slice_positions(series)[:, None, :] + offsets).reshape(-1, 3)
 
 
+@lru_cache(maxsize=64)  # asked for at every view
 def position_range_mm(series: Series, plane: Plane) -> tuple[float, float]:
     """The lowest and highest position at which a plane meets sample centres of the scan.
 

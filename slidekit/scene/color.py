@@ -3,6 +3,7 @@
 Colours are "#RRGGBB" in sRGB (IEC 61966-2-1). Lab values are CIE 1976, D65, 2° observer.
 """
 
+from functools import lru_cache
 from math import atan2, cos, degrees, exp, hypot, radians, sin, sqrt
 from typing import Literal, NamedTuple, TypeAlias
 
@@ -83,6 +84,7 @@ def simulate_machado(color: str, deficiency: Deficiency) -> str:
     return _hex_of(_MACHADO[deficiency] @ _linear_rgb(color))
 
 
+@lru_cache(maxsize=256)  # each mark is held against each colour that has a name: 600 times a run
 def lab_of(color: str) -> Lab:
     """CIE 1976 L*a*b* under D65 (CIE 15:2018, 8.2.1)."""
     white = _XYZ_FROM_LINEAR_RGB.sum(axis=1)

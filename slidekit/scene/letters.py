@@ -1,7 +1,7 @@
 """Where the letter of a mark stands: close to its figure, clear of everything else."""
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, hypot, pi, sin, sqrt
@@ -65,12 +65,23 @@ def letter_spot(mark: ShownMark, size_mm: tuple[float, float], picture: Box, cro
         inside = sum(overlap_mm2(spot, extent) for extent in extents)
         return COVERED_WEIGHT * covered + OUTLINE_WEIGHT * crossed + INSIDE_WEIGHT * inside
 
-    spots = [
+    spots = (
         _pushed_inside(_beside(mark, direction, gap, size_mm), picture)
         for gap in GAPS_MM
         for direction in DIRECTIONS
-    ]
-    return min(spots, key=cost)
+    )
+    return _cheapest(spots, cost)
+
+
+def _cheapest(spots: Iterable[Box], cost: Callable[[Box], float]) -> Box:
+    """The first of the spots that cost least; none is looked at after one that costs nothing,
+    which is usually among the first."""
+    costs: list[tuple[float, Box]] = []
+    for spot in spots:
+        costs.append((cost(spot), spot))
+        if costs[-1][0] == 0:
+            break
+    return min(costs, key=lambda pair: pair[0])[1]
 
 
 def clearest(spots: Sequence[Box], crowd: Crowd) -> Box:
@@ -83,7 +94,7 @@ def clearest(spots: Sequence[Box], crowd: Crowd) -> Box:
         crossed = _count_within(roomy, outlines)
         return COVERED_WEIGHT * covered + OUTLINE_WEIGHT * crossed
 
-    return min(spots, key=cost)
+    return _cheapest(spots, cost)
 
 
 def _beside(mark: ShownMark, direction: Point, gap_mm: float, size_mm: tuple[float, float]) -> Box:

@@ -232,7 +232,7 @@ def _coordinates(region: Region) -> Iterator[tuple[str, tuple[_Placed, ...]]]:
     """The fields of a region that hold places, each place with its steps below the field."""
     for stem in _PLACE_FIELDS:
         for unit in ("mm", "px"):
-            value = getattr(region, f"{stem}_{unit}", None)
+            value = vars(region).get(f"{stem}_{unit}")
             if value is None:
                 continue
             if stem in ("points", "arms"):
