@@ -17,8 +17,8 @@ _ERA = r"(?:BCE|CE|BC|AD)"
 _YEAR = rf"(?:c\.\s*|about\s+|around\s+)?(?:AD\s+)?\d{{1,5}}(?:\s+{_ERA})?"
 _SPAN = rf"(?:from\s+)?({_YEAR})\s*(?:to|until|till|–|-)\s*({_YEAR})(?!\w)"
 _PERIOD = re.compile(
-    rf"\s*\(?(?:here\s+|itself\s+)?(?:(?:lasted|ran|runs?|spans?|spanned|covers?|covered|dates?|dated)"
-    rf"(?:\s+\w+){{0,3}}?\s+|(?:was|is)\s+|:\s*|(?<=\())?{_SPAN}",
+    rf"\s*\(?(?:here\s+|itself\s+)?(?:(?:is\s+|was\s+)?(?:lasted|ran|runs?|spans?|spanned|covers?"
+    rf"|covered|dates?|dated)(?:\s+\w+){{0,3}}?\s+|(?:was|is)\s+|:\s*|(?<=\())?{_SPAN}",
     re.I,
 )
 """What follows the name of a period, when its own years do."""
@@ -31,7 +31,7 @@ _PART_OF = re.compile(r"\b(?:in|during|of|within|into|since|before|after)\s+(?:t
 _OTHER_TIME = re.compile(r"\b(?:before|after|older|younger|earlier|later|not|than)\b", re.I)
 
 
-def find_typed_dates(field: FieldPath, sentence: Sentence, heard: Heard) -> Iterator[Typed]:
+def typed_dates_in(field: FieldPath, sentence: Sentence, heard: Heard) -> Iterator[Typed]:
     """The dates of a sentence about one period or event, where they directly follow its name."""
     calendar = calendar_of(heard.source.board)
     chronology = calendar.chronology

@@ -28,6 +28,7 @@ _QUANTITY = re.compile(
     r"|within|of|per|in front)\b)?",
     re.I,
 )
+_UNIT = re.compile(rf"(?<![^\W\d_])(?:{'|'.join(_UNITS)})(?![\w²³/])", re.I)
 _MEASURES = re.compile(r"\b(?:measures?|measured|measuring|comes to|reads)\b", re.I)
 _IS = re.compile(r"\b(?:is|are|was|were|has|shows)\b", re.I)
 _DIMENSION = re.compile(r"\b(?:wide|long|high|thick|deep|tall|broad|across|in diameter)\b", re.I)
@@ -39,13 +40,15 @@ _SUPPOSED = re.compile(
 )
 
 
-def find_typed_measures(
+def typed_measures_in(
     field: FieldPath, sentence: Sentence, heard: Heard, told: Told
 ) -> Iterator[Typed]:
     """A sentence with one number of a kind, about one region that has it, and nothing supposed."""
     typed = sentence.typed
     found = list(_QUANTITY.finditer(typed))
-    if len(found) != 1 or found[0]["after"] or _SUPPOSED.search(typed):
+    if len(found) != 1 or len(_UNIT.findall(typed)) != 1:
+        return
+    if found[0]["after"] or _SUPPOSED.search(typed):
         return
     (one,) = found
     part, factor = _unit_of(one)

@@ -6,8 +6,8 @@ from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.checks.sums import impossible_percentages, wrong_totals
 from slidekit.checks.typed import Typed
-from slidekit.checks.typed_dates import find_typed_dates
-from slidekit.checks.typed_measures import find_typed_measures as measures_in
+from slidekit.checks.typed_dates import typed_dates_in
+from slidekit.checks.typed_measures import typed_measures_in
 from slidekit.checks.typed_numbers import find_copied, find_mistold
 from slidekit.checks.written import all_words, fields_of, sentences
 from slidekit.storyboard.panels import Panel
@@ -83,8 +83,8 @@ def _typed(heard: Heard) -> Iterator[Typed]:
     for path, told in heard.slides:
         for field, text in fields_of(heard, path, told.slide):
             for sentence in sentences(text):
-                yield from measures_in(field, sentence, heard, told)
-                yield from find_typed_dates(field, sentence, heard)
+                yield from typed_measures_in(field, sentence, heard, told)
+                yield from typed_dates_in(field, sentence, heard)
 
 
 def find_copied_numbers(heard: Heard) -> Findings:

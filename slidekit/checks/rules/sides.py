@@ -7,7 +7,9 @@ from slidekit.checks.side_words import Sides, sides_in
 from slidekit.checks.written import sentences
 from slidekit.scans.geometry import corners
 from slidekit.scans.model import Series
-from slidekit.scene.model import Page, Picture
+from slidekit.scene.compose import Told
+from slidekit.scene.model import Picture
+from slidekit.storyboard.slides import ScanSlide
 
 SURE = 0.1  # of a width: what lies nearer to the middle is on neither side
 
@@ -31,24 +33,24 @@ def find_wrong_sides(heard: Heard) -> Findings:
             sides = sides_in(sentence.typed)
             for name in dict.fromkeys(name for name, _ in sentence.names):
                 placed = [mark for mark in marks if mark.region.name == name]
-                wrongs = [_wrong_side(sides, mark, heard, told.page) for mark in placed]
+                wrongs = [_wrong_side(sides, mark, heard, told) for mark in placed]
                 if placed and all(wrongs):
                     yield Complaint((*path, "say"), wrongs[0], name, sentence.before)
 
 
-def _wrong_side(sides: Sides, mark: PlacedMark, heard: Heard, page: Page) -> str:
+def _wrong_side(sides: Sides, mark: PlacedMark, heard: Heard, told: Told) -> str:
     """What is wrong with what is said of the mark; "" if nothing."""
     name = mark.region.name
     if sides.of_picture and _is_other(sides.of_picture, mark.across - 0.5):
         return f"`{name}` is said to lie at the {sides.of_picture} of the picture, and does not"
-    if sides.of_body and _is_other(sides.of_body, _to_patients_left(mark, heard)):
+    if sides.of_body and _is_other(sides.of_body, _to_patients_right(mark, heard)):
         return (
             f"`{name}` is said to lie on the {sides.of_body} of the body, and lies on its other"
             " side: see the letters of the picture"
         )
     if sides.which_picture and all(
         _is_other(sides.which_picture, place)
-        for place in (_place_in_row(mark, page), mark.across - 0.5)
+        for place in (_place_in_row(mark, told), mark.across - 0.5)
     ):
         return f"`{name}` is said to be on the {sides.which_picture}, and is not"
     return ""
@@ -59,15 +61,17 @@ def _is_other(side: str, to_right: float) -> bool:
     return to_right > SURE if side == "left" else to_right < -SURE
 
 
-def _place_in_row(mark: PlacedMark, page: Page) -> float:
-    """1 in the rightmost of several pictures, -1 in the leftmost, 0 elsewhere."""
-    lefts = [item.box.left_mm for item in page.items if isinstance(item, Picture)]
+def _place_in_row(mark: PlacedMark, told: Told) -> float:
+    """1 in the rightmost of several views, -1 in the leftmost, 0 elsewhere."""
+    views = {one.view for one in told.slide.views} if isinstance(told.slide, ScanSlide) else set()
+    pictures = (item for item in told.page.items if isinstance(item, Picture))
+    lefts = [picture.box.left_mm for picture in pictures if picture.name in views]
     if min(lefts) == max(lefts):
         return 0.0
     return {max(lefts): 1.0, min(lefts): -1.0}.get(mark.picture.left_mm, 0.0)
 
 
-def _to_patients_left(mark: PlacedMark, heard: Heard) -> float:
+def _to_patients_right(mark: PlacedMark, heard: Heard) -> float:
     """How far to the patient's right of the scan's middle the region lies, of its width."""
     series = heard.series.get(mark.sight.view.scan)
     if series is None or mark.region.figure.space != "patient":
