@@ -33,10 +33,11 @@ from slidekit.checks.talk import check_heard
 from slidekit.errors import ScanError, SlidekitError
 from slidekit.review import heard_of
 from slidekit.scans.catalogue import choose_series, describe_series, summarize
-from slidekit.scans.model import GreyWindow, PlaneRequest, Series
+from slidekit.scans.model import CurvedSurface, GreyWindow, PlaneRequest, Series
 from slidekit.scans.origins import find_series, origin_of
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import read_planes
+from slidekit.scans.poses import pose_across
 from slidekit.scene.look import compose_contact_sheet, preview_series
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder
@@ -49,6 +50,52 @@ MOST_BYTES = 3 * 2**30  # of address space: a claim of 60,000 x 60,000 pixels do
 MOST_SECONDS = 20
 LARGEST_SEED = 60_000
 WINDOW = GreyWindow(40, 400)
+MOVING = TALK.replace(
+    "regions:\n",
+    """\
+  slope:
+    scan: block
+    plane: oblique
+    normal: [0, 0.3, 1]
+    through_mm: [[16, 12, 4]]
+    window: {split: [soft_tissue, {percentiles: [1, 99]}]}
+  bend:
+    scan: block
+    plane: curved
+    path_mm: [[6, 12, 3], [15, 14, 4], [25, 12, 3]]
+    across: [0, 1, 0]
+    width_mm: 14
+    window: bone
+  slice: {scan: block, plane: acquired, slice: 4, crop_px: [[2, 2], [28, 20]], window: bone}
+  thick: {scan: block, plane: coronal, at_mm: 12, slab_mm: 10, slab: max, window: bone}
+volumes:
+  metal:
+    scan: block
+    shape: box
+    center_mm: [16, 12, 3.5]
+    size_mm: [12, 10, 5]
+    from_value: 1300
+    seed_mm: [16, 12, 4]
+    called: the metal
+regions:
+""",
+    1,
+).replace(
+    "  - id: times\n",
+    """\
+  - id: moving
+    kind: scan
+    title: What moves
+    views:
+      - {view: slope, locator: front, cine: {before_mm: 2, behind_mm: 2, step_mm: 1}}
+      - {view: bend, cine: {before_mm: 1, behind_mm: 1, step_mm: 0.5}}
+      - {view: slice, inset: {center_px: [16, 12], size_px: [8, 8], times: 1.5}}
+      - {view: thick, turntable: {frames: 8}}
+    say: It moves. There are {metal} of it.
+  - id: times
+""",
+    1,
+)
 VOLUME = np.arange(6 * 12 * 14, dtype=np.int16).reshape(6, 12, 14)
 
 
@@ -122,7 +169,7 @@ def look_through(path: Path) -> None:
         describe_series(series)
         for request in _requests(series):
             with suppress(ScanError):
-                (image,) = read_planes(series, [request])
+                (image,) = read_planes(series, [request], find_ends=True)
                 if image.values.ndim == 2:
                     make_picture(image, WINDOW, target_px=64)
 
@@ -130,9 +177,14 @@ def look_through(path: Path) -> None:
 def _requests(series: Series) -> list[PlaneRequest]:
     middle = 1 + len(series.slices) // 2
     requests = [PlaneRequest("acquired"), PlaneRequest("acquired", slice_number=middle)]
+    requests.append(PlaneRequest("acquired", slice_number=1, overlays=True))
     if series.kind == "stack":
         corner = series.slices[0].position_lps or (0.0, 0.0, 0.0)
+        place = (corner[0] + 4, corner[1] + 5, corner[2] + 2)
+        surface = CurvedSurface((corner, place), (1, 0.2, 0), 6, smooth=True)
         requests += [
+            PlaneRequest("oblique", pose=pose_across((0.2, 1, 0.4), place), deeper_mm=0.5),
+            PlaneRequest("curved", surface=surface, slab_mm=1),
             PlaneRequest("axial", corner[2] + 1),
             PlaneRequest("coronal", corner[1] + 3, slab_mm=2),
             PlaneRequest("sagittal", corner[0] + 3, slab_mm=1, slab="max"),
@@ -154,9 +206,9 @@ def spoil_scans(random: Random, folder: Path) -> None:
 
 @cache
 def board_seeds() -> tuple[str, ...]:
-    """The demo's storyboards with a small scan in place of theirs, and that of the tests."""
+    """The demo's storyboards with a small scan in place of theirs, and those of the tests."""
     demos = (path.read_text(encoding="utf-8") for path in sorted(demo_folder().glob("*.yaml")))
-    return (TALK, TALK, *(text.replace("demo: urn", "folder: block  # urn") for text in demos))
+    return (TALK, MOVING, *(text.replace("demo: urn", "folder: block  # urn") for text in demos))
 
 
 def spoil_storyboard(random: Random, folder: Path) -> None:

@@ -2,7 +2,6 @@
 
 from random import Random
 
-import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -16,7 +15,6 @@ quickly = settings(
 )
 
 
-@pytest.mark.filterwarnings("ignore:VR lookup failed:UserWarning")  # pydicom's, while it parses
 @quickly
 @given(random=st.randoms(use_true_random=False))
 def test_spoiled_scans_end_in_a_picture_or_a_message(tmp_path_factory, random: Random):
