@@ -16,7 +16,7 @@ MAY_IMPORT = {
     "wording": {"errors"},
     "evidence": {"wording", "errors", "cache"},
     "storyboard": {"wording", "errors", "evidence"},
-    "scans": {"errors", "shipped", "cache"},
+    "scans": {"wording", "errors", "shipped", "cache"},
     "scene": {"wording", "errors", "shipped", "evidence", "storyboard", "scans"},
     "writers": {"wording", "errors", "cache", "evidence", "storyboard", "scans", "scene"},
     "checks": {"wording", "errors", "evidence", "storyboard", "scans", "scene"},

@@ -19,11 +19,18 @@ from slidekit.scans.model import Grid, Outline, PlaneImage, SlabMode, Vector
 from slidekit.scans.outlines import Contour, distances_to_outline, on_image, outline_mask
 from slidekit.scans.regions import Mask, distance_mm
 from slidekit.scans.scale_ends import Ends, at_ends
+from slidekit.wording import phrase_key
 
 FEW_SAMPLES = 30  # below, the area of the samples differs by 3 to 4 % rms from the outline's
 LEAST_FOR_SD = 9  # below, a standard deviation says nothing
 THIN_PIXELS = 2.0  # a strip thinner than this has no sample that is not partly something else
 EDGE_SHARE = 0.4  # of samples half a pixel from the outline: more, and the mean is of the edge
+
+EXTREMES = {
+    "max": phrase_key("its values are the greatest through {mm} mm, not what is there"),
+    "min": phrase_key("its values are the least through {mm} mm, not what is there"),
+}
+"""What is said of a slab that keeps the greatest or the least value along each line."""
 
 CautionKind: TypeAlias = Literal[
     "empty",
@@ -41,10 +48,24 @@ CautionKind: TypeAlias = Literal[
 
 @dataclass(frozen=True)
 class Caution:
-    """What speaks against a number; `text` is a clause that can be read aloud."""
+    """What speaks against a number: a clause that can be read aloud, in English with braces for
+    what stands in it, so that it can be said in other languages too."""
 
     kind: CautionKind
-    text: str
+    clause: str
+    values: tuple[tuple[str, str], ...] = ()  # what stands in the braces, as English writes it
+    within: str = ""  # what the region is called, where cautions of several stand together
+
+    @property
+    def text(self) -> str:
+        """The clause in English."""
+        clause = self.clause.format(**dict(self.values))
+        return f"{clause}, in {self.within}" if self.within else clause
+
+
+def caution(kind: CautionKind, clause: str, /, **values: object) -> Caution:
+    """A caution with values in the braces of its clause."""
+    return Caution(kind, clause, tuple((name, str(value)) for name, value in values.items()))
 
 
 @dataclass(frozen=True)
@@ -238,38 +259,49 @@ def _is_cut_off(outline: Contour, grid: Grid) -> bool:
 def _cautions(measure: AreaMeasure, *, thin: bool, cut_off: bool) -> Iterator[Caution]:
     statistics = measure.statistics
     if statistics is None:
-        yield Caution("empty", "no sample of the scan lies in it")
+        yield caution("empty", phrase_key("no sample of the scan lies in it"))
         return
-    if statistics.n < FEW_SAMPLES:
-        samples = (
-            "only one sample lies" if statistics.n == 1 else f"only {statistics.n} samples lie"
-        )
-        yield Caution("few", f"{samples} in it")
+    if statistics.n == 1:
+        yield caution("few", phrase_key("only one sample lies in it"))
+    elif statistics.n < FEW_SAMPLES:
+        yield caution("few", phrase_key("only {n} samples lie in it"), n=statistics.n)
     if statistics.sd is None:
-        yield Caution("no_sd", f"fewer than {LEAST_FOR_SD} samples give no standard deviation")
+        clause = phrase_key("fewer than {n} samples give no standard deviation")
+        yield caution("no_sd", clause, n=LEAST_FOR_SD)
     if thin:
-        yield Caution("thin", "it is thinner than two pixels")
+        yield caution("thin", phrase_key("it is thinner than two pixels"))
     elif measure.edge_share > EDGE_SHARE:
-        yield Caution("edge", f"{measure.edge_share:.0%} of its samples lie on its edge")
+        clause = phrase_key("{percent}% of its samples lie on its edge")
+        yield caution("edge", clause, percent=f"{100 * measure.edge_share:.0f}")
     if measure.clipped:
-        share = measure.clipped / statistics.n
-        part = "one" if measure.clipped == 1 else f"{share:.0%}" if share > 0.01 else "some"
-        verb = "holds" if measure.clipped == 1 else "hold"
-        yield Caution("clipped", f"{part} of its samples {verb} values at the end of the scale")
+        yield _clipped(measure.clipped, statistics.n)
     yield from _cautions_about_place(measure, cut_off=cut_off)
 
 
+def _clipped(clipped: int, n: int) -> Caution:
+    if clipped == 1:
+        clause = phrase_key("one of its samples holds values at the end of the scale")
+    elif clipped / n > 0.01:
+        clause = phrase_key("{percent}% of its samples hold values at the end of the scale")
+    else:
+        clause = phrase_key("some of its samples hold values at the end of the scale")
+    return caution("clipped", clause, percent=f"{100 * clipped / n:.0f}")
+
+
 def _cautions_about_place(measure: AreaMeasure, *, cut_off: bool) -> Iterator[Caution]:
-    if measure.absent:
-        yield Caution("padding", f"{measure.absent} of its samples are padding and left out")
+    if measure.absent == 1:
+        yield caution("padding", phrase_key("one of its samples is padding and left out"))
+    elif measure.absent:
+        clause = phrase_key("{n} of its samples are padding and left out")
+        yield caution("padding", clause, n=measure.absent)
     if cut_off:
-        yield Caution("cut_off", "it reaches beyond the edge of its view")
+        yield caution("cut_off", phrase_key("it reaches beyond the edge of its view"))
     if measure.slab_mm > 0 and measure.slab != "mean":
-        extremes = {"max": "greatest", "min": "least"}[measure.slab]
-        through = f"through {measure.slab_mm:g} mm"
-        yield Caution("extremes", f"its values are the {extremes} {through}, not what is there")
+        clause = EXTREMES[measure.slab]
+        yield caution("extremes", clause, mm=f"{measure.slab_mm:g}")
     if measure.resampled:
-        yield Caution("resampled", "its samples are interpolated between those of the scan")
+        clause = phrase_key("its samples are interpolated between those of the scan")
+        yield caution("resampled", clause)
 
 
 def measure_line(

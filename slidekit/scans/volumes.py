@@ -21,10 +21,11 @@ from slidekit.scans.geometry import (
     slice_normal,
     slice_positions,
 )
-from slidekit.scans.measures import Caution
+from slidekit.scans.measures import Caution, caution
 from slidekit.scans.model import Series, Values, Vector
 from slidekit.scans.pixels import read_samples
 from slidekit.scans.regions import Mask
+from slidekit.wording import phrase_key
 
 SolidKind: TypeAlias = Literal["box", "ellipsoid"]
 
@@ -297,13 +298,6 @@ class _Tally:
         last = self._masks[-1]
         before = self._masks[0] if len(self._masks) > 1 else np.zeros_like(last)
         self._add_surface(before, last, np.zeros_like(last))
-        cautions = []
-        if self.n < FEW_VOXELS:
-            voxels = "only one voxel was" if self.n == 1 else f"only {self.n} voxels were"
-            cautions.append(Caution("few", f"{voxels} counted"))
-        if self.absent:
-            text = f"{self.absent} voxels inside it are padding and left out"
-            cautions.append(Caution("padding", text))
         return VolumeMeasure(
             volume_mm3=float(self.volume),
             error_mm3=float(self.surface / 2),
@@ -312,5 +306,16 @@ class _Tally:
             absent=self.absent,
             mean=self.total / self.n if self.n else None,
             unit=unit,
-            cautions=tuple(cautions),
+            cautions=tuple(self._cautions()),
         )
+
+    def _cautions(self) -> Iterator[Caution]:
+        if self.n == 1:
+            yield caution("few", phrase_key("only one voxel was counted"))
+        elif self.n < FEW_VOXELS:
+            yield caution("few", phrase_key("only {n} voxels were counted"), n=self.n)
+        if self.absent == 1:
+            yield caution("padding", phrase_key("one voxel inside it is padding and left out"))
+        elif self.absent:
+            clause = phrase_key("{n} voxels inside it are padding and left out")
+            yield caution("padding", clause, n=self.absent)

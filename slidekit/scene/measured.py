@@ -167,6 +167,15 @@ def spoken_volume(measure: VolumeMeasure, part: str, called: str) -> str:
     return phrase("{number} cubic centimetres", number=scaled.written)
 
 
+def spoken_caution(caution: Caution) -> str:
+    """One clause that speaks against a number."""
+    values = {name: figures(value) for name, value in caution.values}
+    clause = phrase(caution.clause, **values)
+    if caution.within:
+        return phrase("{clause}, in {called}", clause=clause, called=caution.within)
+    return clause
+
+
 def spoken_cautions(cautions: tuple[Caution, ...], called: str) -> str:
     """What speaks against the numbers, as clauses joined by "and"."""
     if not cautions:
@@ -174,5 +183,5 @@ def spoken_cautions(cautions: tuple[Caution, ...], called: str) -> str:
             f"{{{called}.warning}} is said, and nothing speaks against its numbers",
             "Remove it from the words",
         )
-    *first, last = [caution.text for caution in cautions]
+    *first, last = map(spoken_caution, cautions)
     return phrase("{first} and {last}", first=", ".join(first), last=last) if first else last

@@ -3,7 +3,7 @@ words. One place says them, so that speech, slide and record cannot differ.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from slidekit.evidence.contrast import Contrast, Group
@@ -16,7 +16,7 @@ from slidekit.evidence.materials import (
     measured_range,
 )
 from slidekit.scans.measures import AreaMeasure, Caution, Statistics
-from slidekit.scene.measured import Quantity, spoken_cautions
+from slidekit.scene.measured import Quantity, spoken_caution, spoken_cautions
 from slidekit.wording import figures, phrase
 
 MANY_CLIPPED = 0.05
@@ -93,7 +93,9 @@ class Answer:
         """What is excluded and what remains, as one sentence without capital and full stop."""
         count = len(self.bands)
         if self.veil is not None:
-            return phrase("the CT numbers exclude nothing here: {why}", why=self.veil.text)
+            return phrase(
+                "the CT numbers exclude nothing here: {why}", why=spoken_caution(self.veil)
+            )
         if not self.excluded:
             what = phrase("all {n} candidates", n=count) if count > 1 else self.remaining[0]
             return phrase("the CT numbers exclude nothing here: {what} may fit", what=what)
@@ -222,7 +224,7 @@ class PlacedContrast:
     def cautions(self) -> tuple[Caution, ...]:
         """What speaks against the values of either region, each with its region's name."""
         return tuple(
-            Caution(caution.kind, f"{caution.text}, in {called}")
+            replace(caution, within=called)
             for called, measure in zip(self.regions_called, self.measures, strict=True)
             for caution in measure.cautions
         )

@@ -9,7 +9,7 @@ from slidekit.scans.measures import AreaMeasure
 from slidekit.scene.asides import Lettering
 from slidekit.scene.cautions import no_name
 from slidekit.scene.key import compose_key_row, key_height_mm, key_text_width_mm, key_words
-from slidekit.scene.measured import written
+from slidekit.scene.measured import spoken_caution, written
 from slidekit.scene.model import Box, Group, Paragraph, Polyline, Run, Shape, Stroke, Text
 from slidekit.scene.pictures import Cast, PlacedRegion, Sights
 from slidekit.scene.style import Style
@@ -137,7 +137,7 @@ def cells_of(region: PlacedRegion, columns: Sequence[Column]) -> tuple[str, ...]
 
 
 def _in_one_line(measure: AreaMeasure) -> str:
-    return "; ".join(caution.text for caution in measure.cautions)
+    return "; ".join(map(spoken_caution, measure.cautions))
 
 
 def _cell(measure: AreaMeasure, column: Column, name: str) -> str:

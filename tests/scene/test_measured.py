@@ -1,13 +1,15 @@
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.scans.measures import AngleMeasure, Caution, LineMeasure
+from slidekit.scans.measures import EXTREMES, AngleMeasure, Caution, LineMeasure, caution
 from slidekit.scans.volumes import VolumeMeasure
 from slidekit.scene.measured import Quantity, spoken_measure, spoken_volume, written
+from slidekit.wording import speak_in
 from tests.scene.builders import measured_area
 
 
@@ -82,6 +84,21 @@ def test_what_speaks_against_a_number_is_said_in_one_breath():
     cautions = (Caution("few", "only 12 samples lie in it"), Caution("thin", "it is thin"))
     measure = measured_area(cautions=cautions)
     assert spoken_measure(measure, "warning", "coil") == "only 12 samples lie in it and it is thin"
+
+
+def test_what_speaks_against_a_number_is_said_in_the_language_of_the_talk():
+    speak_in("de")
+    slab = caution("extremes", EXTREMES["max"], mm=f"{2.5:g}")
+    edge = caution("edge", "{percent}% of its samples lie on its edge", percent=47)
+    measure = measured_area(cautions=(slab, replace(edge, within="der Draht")))
+    assert spoken_measure(measure, "warning", "coil") == (
+        "die Werte sind die größten auf 2,5 mm, nicht das, was dort ist"
+        " und 47\N{NO-BREAK SPACE}% der Messwerte liegen am Rand (der Draht)"
+    )
+    assert [one.text for one in measure.cautions] == [
+        "its values are the greatest through 2.5 mm, not what is there",
+        "47% of its samples lie on its edge, in der Draht",
+    ]
 
 
 def test_a_warning_of_nothing_is_refused():

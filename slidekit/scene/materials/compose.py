@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from slidekit.errors import FitError
 from slidekit.evidence.materials import SCANNER_HU, SCANNER_SHARE, Band
 from slidekit.scene.materials.chart import StripChart
+from slidekit.scene.measured import spoken_caution
 from slidekit.scene.model import Box, Item, Text
 from slidekit.scene.readings import Answer, named
 from slidekit.scene.style import Size, Style
@@ -166,4 +167,4 @@ def _details(chart: StripChart) -> list[str]:
 
 
 def _cautions(answer: Answer) -> str:
-    return "; ".join(caution.text for caution in answer.cautions)
+    return "; ".join(map(spoken_caution, answer.cautions))
