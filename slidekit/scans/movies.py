@@ -13,13 +13,14 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.errors import ScanError
-from slidekit.scans.cropping import crop_grid
+from slidekit.scans.cropping import Window, crop_grid
 from slidekit.scans.model import GreyScale, PlaneImage, PlaneRequest, Series
 from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import read_planes
+from slidekit.scans.planes import planned_plane, read_planes
 
 MOST_FRAMES = 240
 MOST_MB = 12.0
+AT_A_TIME = 48  # planes in memory: 60 MiB of 512 by 512 samples
 Frames = Sequence[NDArray[np.uint8]]
 
 
@@ -67,31 +68,46 @@ def way_through(at: float, first: float, last: float, step: float) -> tuple[floa
     return tuple(at + onward * step * k for k in steps)
 
 
-def scroll(series: Series, requests: Sequence[PlaneRequest]) -> tuple[PlaneImage, ...]:
-    """The planes of a way, one for each frame, cut to one size: rows and columns of slices that
-    do not lie straight above each other fall in and out of a crop by ones.
+def scroll(
+    series: Series, requests: Sequence[PlaneRequest], scales: tuple[GreyScale, ...]
+) -> tuple[Frames, tuple[str, ...]]:
+    """A frame for each request, at the scan's own size, and the UIDs of the slices they were made
+    of. Some frames are made at a time, so that memory holds few planes.
+
+    All are cut to one size: rows and columns of slices that do not lie straight above each other
+    fall in and out of a crop by ones.
 
     Raises
     ------
     ScanError
         If a plane cannot be read, or the planes have not nearly the same size.
     """
-    images = read_planes(series, requests)
-    sizes = np.array([(image.grid.rows, image.grid.columns) for image in images])
+    grids = [planned_plane(series, request).grid for request in requests]
+    sizes = np.array([(grid.rows, grid.columns) for grid in grids])
     if np.ptp(sizes, axis=0).max() > 1:
         raise ScanError(
             "the pictures along the way are not of one size", "Crop the view, or go a shorter way"
         )
     rows, columns = sizes.min(axis=0).tolist()
     window = slice(0, rows), slice(0, columns)
-    return tuple(
-        replace(
-            image,
-            values=np.ascontiguousarray(image.values[window]),
-            absent=np.ascontiguousarray(image.absent[window]),
-            grid=crop_grid(image.grid, window),
-        )
-        for image in images
+    frames: list[NDArray[np.uint8]] = []
+    used: set[int] = set()
+    for start in range(0, len(requests), AT_A_TIME):
+        images = read_planes(series, requests[start : start + AT_A_TIME])
+        frames += [_frame(_cut(image, window), scales) for image in images]
+        used |= {k for image in images for k in image.source_slices}
+    return frames, _uids(series, used)
+
+
+def _cut(image: PlaneImage, window: Window) -> PlaneImage:
+    if image.values.shape == (window[0].stop, window[1].stop):
+        return image
+    return replace(
+        image,
+        values=np.ascontiguousarray(image.values[window]),
+        absent=np.ascontiguousarray(image.absent[window]),
+        overlay=None if image.overlay is None else image.overlay[window],
+        grid=crop_grid(image.grid, window),
     )
 
 
@@ -99,9 +115,16 @@ def frames_of(
     series: Series, images: Sequence[PlaneImage], scales: tuple[GreyScale, ...]
 ) -> tuple[Frames, tuple[str, ...]]:
     """The images in grey levels, and the UIDs of the slices they were made of."""
-    frames = [make_picture(image, *scales, target_px=1).pixels for image in images]
     used = {k for image in images for k in image.source_slices}
-    return frames, tuple(series.slices[k].sop_uid for k in sorted(used))
+    return [_frame(image, scales) for image in images], _uids(series, used)
+
+
+def _frame(image: PlaneImage, scales: tuple[GreyScale, ...]) -> NDArray[np.uint8]:
+    return make_picture(image, *scales, target_px=1).pixels
+
+
+def _uids(series: Series, used: set[int]) -> tuple[str, ...]:
+    return tuple(series.slices[k].sop_uid for k in sorted(used))
 
 
 def make_movie(

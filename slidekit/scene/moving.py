@@ -125,9 +125,8 @@ def _kept(shown: ShownView, sight: Sight, series: Series, verify: bool) -> Movie
         if isinstance(motion, Turntable):
             black = -inf if series.inverted else min(map(black_up_to, scales))
             images = turn_images(series, requests[0], motion.frames, motion.longest_px, black)
-        else:
-            images = scroll(series, requests)
-        return make_movie(frames_of(series, images, scales), places, *look)
+            return make_movie(frames_of(series, images, scales), places, *look)
+        return make_movie(scroll(series, requests, scales), places, *look)
 
     asked = type(motion).__name__, requests, places, scales, look
     return kept_movie(series, asked, make, verify=verify)

@@ -9,7 +9,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.curves import flat_from_lps
 from slidekit.scans.geometry import lps_from_pixel, normal
-from slidekit.scans.model import CurvedSurface, PlaneRequest
+from slidekit.scans.model import CurvedSurface, GreyWindow, PlaneRequest
 from slidekit.scans.movies import plane_at, scroll
 from slidekit.scans.planes import planned_plane, read_planes
 from slidekit.scans.poses import pose_across
@@ -92,4 +92,4 @@ def test_frames_far_outside_the_scan_are_refused(series):
         match=r"^The oblique plane shows nothing: it only touches the edge of the scan, or lies in "
         r"a gap or on padding\. Move the plane, or widen its crop\.$",
     ):
-        scroll(series, [request, plane_at(request, 80.0)])
+        scroll(series, [request, plane_at(request, 80.0)], (GreyWindow(0, 400),))

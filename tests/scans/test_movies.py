@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from slidekit.errors import ScanError
+from slidekit.scans import movies
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.model import GreyWindow, PlaneRequest
-from slidekit.scans.movies import encode_gif, frames_of, make_movie, plane_at, scroll, way_through
+from slidekit.scans.movies import encode_gif, make_movie, plane_at, scroll, way_through
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.planes import read_planes
 from tests.scans.dicom_series import Placement, write_series
@@ -138,12 +139,37 @@ def test_each_frame_is_the_picture_of_its_place(series):
     scale = GreyWindow(1050, 300)
     places = [3.0, 4.0, 2.0]
     request = PlaneRequest("axial", 3.0, crop_mm=((2, 3), (20, 15)))
-    images = scroll(series, [plane_at(request, z) for z in places])
-    frames, uids = frames_of(series, images, (scale,))
+    frames, uids = scroll(series, [plane_at(request, z) for z in places], (scale,))
     for z, frame in zip(places, frames, strict=True):
         [image] = read_planes(series, [plane_at(request, z)])
         assert np.array_equal(frame, make_picture(image, scale, target_px=1).pixels)
     assert uids == tuple(series.slices[k].sop_uid for k in (2, 3, 4))
+
+
+def test_frames_are_made_some_at_a_time_and_are_the_same(series, monkeypatch):
+    scale = GreyWindow(1050, 300)
+    requests = [plane_at(PlaneRequest("coronal", 3.0), y) for y in (3.0, 4.5, 6.0, 7.5, 9.0)]
+    whole, uids = scroll(series, requests, (scale,))
+    monkeypatch.setattr(movies, "AT_A_TIME", 2)
+    parts, uids_of_parts = scroll(series, requests, (scale,))
+    assert all(np.array_equal(a, b) for a, b in zip(whole, parts, strict=True))
+    assert uids == uids_of_parts
+
+
+def test_cropped_frames_of_a_tilted_stack_are_of_one_size(tmp_path):
+    # each slice lies 0.4 mm farther back: rows fall in and out of the crop
+    volume = np.random.default_rng(4).integers(900, 1200, (12, 30, 20)).astype(np.int16)
+    placement = Placement(step_lps=(0, 0.4, 1.0))
+    tilted = choose_series(index_folder(write_series(tmp_path, volume, placement)), None)
+    request = PlaneRequest("axial", 3.0, crop_mm=((2, 8.1), (17, 19.8)))
+    grids = {read_planes(tilted, [plane_at(request, float(z))])[0].grid.rows for z in range(2, 10)}
+    assert len(grids) == 2
+    requests = [plane_at(request, float(z)) for z in range(2, 10)]
+    frames, _ = scroll(tilted, requests, (GreyWindow(1050, 300),))
+    assert {frame.shape for frame in frames} == {(min(grids), 16)}
+    uncropped = [PlaneRequest("axial", z) for z in (3.0, 3.5)]
+    with pytest.raises(ScanError, match=r"^the pictures along the way are not of one size\. Crop"):
+        scroll(tilted, uncropped, (GreyWindow(1050, 300),))
 
 
 def test_acquired_frames_are_counted_in_slices(series):
