@@ -22,21 +22,26 @@ _PAIR = re.compile(
     re.I,
 )
 _ALONE = re.compile(r"\bthe\s+(ellipse|oval|rectangle|arrow)\b(?!\s+(?:of|in)\b|-|head)", re.I)
+_LETTERED = re.compile(
+    r"(?:\b(?i:at|by|in|see|the)\s+(?:mark|letter)|\b([Ee]llipse|[Oo]val|[Rr]ectangle|[Aa]rrow|[Cc]ross))"
+    r"\s+([A-H])\b(?!['’.]\s*[A-Z])"
+)
 _SAME_HUE = {"violet": "purple", "cyan": "turquoise", "grey": "gray"}
 
 
 @dataclass(frozen=True)
 class NamedMark:
-    """A mark as words name it; `color` is "" where they name its shape alone."""
+    """A mark as words name it; "" for what they do not say."""
 
     words: str
-    color: str
-    shape: str
+    color: str = ""
+    shape: str = ""
+    letter: str = ""
 
-    def fits(self, spoken: str, shape: str) -> bool:
+    def fits(self, spoken: str, shape: str, letter: str) -> bool:
         """Whether a mark that is called `spoken` ("sky blue ellipse") may be meant."""
         hue = _same_hue(spoken.split()[-2]) if len(spoken.split()) > 1 else ""
-        return self.shape == shape and self.color in ("", hue)
+        return self.shape in ("", shape) and self.color in ("", hue) and self.letter in ("", letter)
 
 
 def _same_hue(word: str) -> str:
@@ -44,12 +49,15 @@ def _same_hue(word: str) -> str:
 
 
 def named_marks(typed: str) -> Iterator[NamedMark]:
-    """Marks that the words name by themselves: "purple ellipse", "the arrow"."""
+    """Marks that the words name by themselves: "purple ellipse", "the arrow", "arrow B"."""
     for found in _PAIR.finditer(typed):
         color, shape = found[1] or found[3], found[2] or found[4]
         yield NamedMark(found[0], _same_hue(color), SHAPE_WORDS[shape.lower()])
     for found in _ALONE.finditer(typed):
-        yield NamedMark(found[0], "", SHAPE_WORDS[found[1].lower()])
+        yield NamedMark(found[0], shape=SHAPE_WORDS[found[1].lower()])
+    for found in _LETTERED.finditer(typed):
+        shape = SHAPE_WORDS[found[1].lower()] if found[1] else ""
+        yield NamedMark(found[0], shape=shape, letter=found[2])
 
 
 _WORD = re.compile(r"[^\W\d_]+")

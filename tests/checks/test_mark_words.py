@@ -31,6 +31,20 @@ def test_words_that_can_only_mean_a_mark(words, marks):
 
 
 @pytest.mark.parametrize(
+    ("words", "marks"),
+    [
+        ("See arrow B", [("arrow", "B")]),
+        ("at mark C", [("", "C")]),
+        ("the letter A", [("", "A")]),
+        ("Mark A. Speaker drew it; vitamin C, plan B, an arrow A. Speaker shot", []),
+        ("the mark Anna made", []),
+    ],
+)
+def test_letters_that_words_name(words, marks):
+    assert [(one.shape, one.letter) for one in named_marks(words)] == marks
+
+
+@pytest.mark.parametrize(
     ("called", "number", "noun"),
     [
         ("the upper band", 1, "band"),

@@ -64,8 +64,8 @@ def find_missing_marks(heard: Heard) -> Findings:
 
     Why: "the purple ellipse" stays in the words when the region takes another colour, or leaves the
     slide, and then the audience looks for what is not there. Only words that can mean nothing but a
-    mark are looked at: a colour with a shape, or "the arrow" where no arrow is; not on photographs,
-    which have coloured lines of their own.
+    mark are looked at: a colour with a shape, a shape with a letter, or "the arrow" where no arrow
+    is; not on photographs, which have coloured lines of their own.
 
     Instead: write {coil.mark}, which says what is drawn; or move the click before it.
 
@@ -88,8 +88,11 @@ def _lack_of(mark: NamedMark, sentence: Sentence, heard: Heard, told: Told) -> s
     """Why a mark cannot be seen when its words are spoken; "" if it can."""
     regions = {name: heard.sights.regions[name] for name in told.speech.cast.letters}
     shapes = {name: heard.source.board.regions[name].shape for name in regions}
-    fitting = [name for name, one in regions.items() if mark.fits(one.spoken, shapes[name])]
-    if not mark.color:
+    letters = told.speech.cast.letters
+    fitting = [
+        name for name, one in regions.items() if mark.fits(one.spoken, shapes[name], letters[name])
+    ]
+    if not mark.color and not mark.letter:
         called = " ".join((told.page.title, *(one.called for one in regions.values()))).lower()
         if fitting or mark.shape in called:
             return ""
@@ -98,7 +101,7 @@ def _lack_of(mark: NamedMark, sentence: Sentence, heard: Heard, told: Told) -> s
         return ""
     if fitting:
         return f"“{mark.words}” is said before [show {fitting[0]}] brings it on"
-    there = ", ".join(one.spoken for one in regions.values()) or "no mark"
+    there = ", ".join(f"{one.spoken} {letters[name]}" for name, one in regions.items()) or "no mark"
     return f"“{mark.words}” is said, and the slide has {there}: write {{NAME.mark}} instead"
 
 
