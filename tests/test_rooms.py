@@ -47,6 +47,7 @@ MAY_IMPORT = {
 
 FORMATS = {
     "pydicom": ("scans/decoding.py", "scans/library.py", "scans/nameless.py"),
+    "pptx": ("writers/deck*.py",),
     "matplotlib": ("writers/figure*.py",),
     "nibabel": ("scans/nifti.py",),
     "yaml": ("storyboard/yaml_text.py", "scene/style*.py"),

@@ -1,6 +1,7 @@
 """Pages to an editable deck: a .pptx file after ECMA-376 (PresentationML).
 
-Its parts are written by the `deck_*` modules beside, as text.
+python-pptx keeps the presentation: its parts, their names, types and links. What they show is
+written by the `deck_*` modules beside, since it has no words for outlines, clicks or sections.
 """
 
 from collections.abc import Sequence
@@ -12,7 +13,7 @@ from slidekit.scene.style import Style
 from slidekit.writers.deck_base import Base
 from slidekit.writers.deck_media import Media
 from slidekit.writers.deck_package import save_package
-from slidekit.writers.deck_presentation import DeckFacts, new_deck, write_presentation
+from slidekit.writers.deck_presentation import DeckFacts, list_sections, new_presentation
 from slidekit.writers.deck_shapes import shown_words
 from slidekit.writers.deck_slide import add_slides
 from slidekit.writers.files import replacing
@@ -38,11 +39,11 @@ def write_deck(
     """
     _check(pages)
     base = Base(pages, style)
-    deck = new_deck(base, facts)
-    slide_ids = add_slides(deck, base, Media(pages, draft=draft))
-    write_presentation(deck, pages, slide_ids, facts)
+    deck = new_presentation(base, facts)
+    add_slides(deck, base, Media(pages, deck.part.package, draft=draft))
+    list_sections(deck, pages, facts.title or pages[0].title)
     with replacing(path) as beside:
-        save_package(deck.package, beside)
+        save_package(deck.part.package, beside)
 
 
 def _check(pages: Sequence[Page]) -> None:

@@ -19,19 +19,13 @@ from slidekit.writers.deck_text import (
 from slidekit.writers.deck_theme import color_map
 from slidekit.writers.deck_xml import emu_box, frame, rgb, xml_value
 
-LAYOUTS: dict[Layout, tuple[str, str]] = {
-    "title": ("Title", 'type="title"'),
-    "text": ("Title and text", 'type="tx"'),
-    "pictures": ("Title and picture", 'userDrawn="1"'),
-    "title_only": ("Title only", 'type="titleOnly"'),
+LAYOUTS: dict[Layout, tuple[str, dict[str, str]]] = {
+    "title": ("Title", {"type": "title"}),
+    "text": ("Title and text", {"type": "tx"}),
+    "pictures": ("Title and picture", {"userDrawn": "1"}),
+    "title_only": ("Title only", {"type": "titleOnly"}),
 }
 """Name shown in the editor, and ST_SlideLayoutType; there is none for title and picture."""
-
-MASTER_MAP = "<p:clrMapOvr><a:masterClrMapping/></p:clrMapOvr>"
-"""The colours of a slide or layout are those of its master."""
-
-_LIST_LEVELS = 9
-_LEVEL_INDENT = 457_200  # EMU
 
 BODY_LEVELS = 5
 
@@ -129,9 +123,8 @@ class Base:
         )
 
 
-def master_content(base: Base, layouts: str) -> str:
-    """Background, placeholders, colour map and text styles of the slide master; `layouts` is the
-    list of its layouts."""
+def master_content(base: Base) -> str:
+    """Background, placeholders, colour map and text styles of the slide master."""
     specimens = [base.specimen(role, "text") for role in _MASTER_PLACEHOLDERS]
     shapes = "".join(
         _placeholder(i, text, _MASTER_PLACEHOLDERS[text.role], base)
@@ -140,12 +133,12 @@ def master_content(base: Base, layouts: str) -> str:
     return (
         '<p:cSld><p:bg><p:bgPr><a:solidFill><a:schemeClr val="bg1"/></a:solidFill><a:effectLst/>'
         f"</p:bgPr></p:bg>{shape_tree(shapes)}</p:cSld>{color_map(base.style.colors)}"
-        f"{layouts}{_text_styles(specimens, base)}"
+        f"{_text_styles(specimens, base)}"
     )
 
 
 def layout_content(layout: Layout, base: Base) -> str:
-    """The name and the placeholders of `layout`."""
+    """The p:cSld with name and placeholders of `layout`."""
     name, _ = LAYOUTS[layout]
     placeholders = PLACEHOLDERS[layout]
     shapes = [
@@ -154,19 +147,7 @@ def layout_content(layout: Layout, base: Base) -> str:
     ]
     if layout == "pictures":
         shapes.insert(1, _picture_placeholder(len(shapes) + 2, base))
-    return f"<p:cSld name={xml_value(name)}>{shape_tree(''.join(shapes))}</p:cSld>{MASTER_MAP}"
-
-
-def list_levels(size_pt: int) -> str:
-    """The levels of a text that no master speaks of."""
-    return "".join(
-        f'<a:lvl{i + 1}pPr marL="{i * _LEVEL_INDENT}" algn="l" defTabSz="{_LEVEL_INDENT}" rtl="0"'
-        f' eaLnBrk="1" latinLnBrk="0" hangingPunct="1"><a:defRPr sz="{hundredths(size_pt)}"'
-        ' kern="1200"><a:solidFill><a:schemeClr val="tx1"/></a:solidFill>'
-        '<a:latin typeface="+mn-lt"/><a:ea typeface="+mn-ea"/><a:cs typeface="+mn-cs"/>'
-        f"</a:defRPr></a:lvl{i + 1}pPr>"
-        for i in range(_LIST_LEVELS)
-    )
+    return f"<p:cSld name={xml_value(name)}>{shape_tree(''.join(shapes))}</p:cSld>"
 
 
 def shape_tree(shapes: str) -> str:

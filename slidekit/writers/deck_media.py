@@ -1,6 +1,7 @@
 """The pictures of a deck as PNG parts: lossless, grey kept grey, each distinct picture once.
 
-Found by their pixels, before any of them is packed.
+Found by their pixels: python-pptx would find them by their files, in a walk over all parts for
+each picture, after every one of them is packed.
 """
 
 import io
@@ -11,12 +12,15 @@ from concurrent.futures import ThreadPoolExecutor
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
+from pptx.opc.constants import CONTENT_TYPE as CT
+from pptx.opc.packuri import PackURI
+from pptx.package import Package
+from pptx.parts.image import ImagePart
 
 from slidekit.cache import content_key, read_entry, write_entry
 from slidekit.errors import WriteError
 from slidekit.scans.enlarging import Enlarged
 from slidekit.scene.model import Page, Picture
-from slidekit.writers.deck_package import IMAGES, Part
 
 _THREADS = 4  # zlib lets go of the interpreter, so threads are enough
 _LEVEL, _DRAFT_LEVEL = 6, 1
@@ -25,7 +29,7 @@ _LEVEL, _DRAFT_LEVEL = 6, 1
 class Media:
     """Image parts of the pictures of `pages`, numbered in the order they first appear."""
 
-    def __init__(self, pages: Sequence[Page], *, draft: bool) -> None:
+    def __init__(self, pages: Sequence[Page], package: Package, *, draft: bool) -> None:
         self._keys: dict[int, str] = {}  # by id() of the pixels, which `pages` keep alive
         distinct: dict[str, Enlarged] = {}
         for picture in _pictures(pages):
@@ -38,23 +42,20 @@ class Media:
         with ThreadPoolExecutor(_THREADS) as pool:
             encoded = pool.map(lambda image: _kept_png(image, level), distinct.values())
             self._parts = {
-                key: _part(f"image{i}.png", data)
-                for i, (key, data) in enumerate(zip(distinct, encoded, strict=True), 1)
+                key: ImagePart(PackURI(f"/ppt/media/image{i}.png"), CT.PNG, package, blob)
+                for i, (key, blob) in enumerate(zip(distinct, encoded, strict=True), 1)
             }
         moving = dict.fromkeys(picture.moving for picture in _pictures(pages) if picture.moving)
         self._moving = {
-            gif: _part(f"image{i}.gif", gif) for i, gif in enumerate(moving, len(distinct) + 1)
+            gif: ImagePart(PackURI(f"/ppt/media/image{i}.gif"), CT.GIF, package, gif)
+            for i, gif in enumerate(moving, len(distinct) + 1)
         }
 
-    def part(self, picture: Picture) -> Part:
+    def part(self, picture: Picture) -> ImagePart:
         """The part that holds `picture`, one of the pages': in motion if it moves."""
         if picture.moving:
             return self._moving[picture.moving]
         return self._parts[self._keys[id(picture.pixels)]]
-
-
-def _part(name: str, data: bytes) -> Part:
-    return Part(f"/ppt/media/{name}", IMAGES[name.rpartition(".")[2]], data)
 
 
 def _pictures(pages: Sequence[Page]) -> Iterator[Picture]:

@@ -1,49 +1,42 @@
-"""What a deck has besides its slides: the presentation itself, master, layouts and properties.
+"""python-pptx's default presentation, made into that of a talk.
 
-No dates: the same talk must give the same bytes tomorrow.
+Of the default only the frame stays: the presentation part, a master, four of its layouts. What
+they show comes from the pages and the style; words and dates of the default are taken out.
 """
 
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from slidekit.scene.model import Layout, Page
-from slidekit.writers.deck_base import LAYOUTS, Base, layout_content, list_levels, master_content
-from slidekit.writers.deck_notes import new_notes_master
-from slidekit.writers.deck_package import OFFICE_ML, PRESENTATION_ML, Part
+import pptx
+from pptx.opc.constants import CONTENT_TYPE as CT
+from pptx.opc.constants import RELATIONSHIP_TYPE as RT
+from pptx.opc.package import Part
+from pptx.opc.packuri import PackURI
+from pptx.oxml.ns import nsdecls
+from pptx.parts.coreprops import CorePropertiesPart
+from pptx.presentation import Presentation
+from pptx.util import Emu
+
+from slidekit.scene.model import Page
+from slidekit.writers.deck_base import LAYOUTS, Base, layout_content, master_content
+from slidekit.writers.deck_notes import add_notes_master
+from slidekit.writers.deck_package import drop_part, replace_part
 from slidekit.writers.deck_theme import theme
-from slidekit.writers.deck_xml import DRAWING, XMLNS, clean, emu, xml_file, xml_text, xml_value
+from slidekit.writers.deck_xml import XMLNS, clean, emu, put_children, xml_file, xml_value
 
 SECTIONS_URI = "{521415D9-36F7-43E2-AB2F-B90AF26B5E84}"
 SECTIONS_NS = "http://schemas.microsoft.com/office/powerpoint/2010/main"
 PRODUCER = "slidekit"
 
-_MOST_LETTERS = 255
-"""Of a property: more than a reader shows in a line, and some take no more."""
-
-_FIRST_SLIDE = 256  # ST_SlideId
-_FIRST_MASTER = 2**31  # ST_SlideMasterId; layouts are counted on from it
-_CORE_LINK = "http://schemas.openxmlformats.org/package/2006/relationships/metadata/core-properties"
-_CORE_TYPE = "application/vnd.openxmlformats-package.core-properties+xml"
-_CORE_NS = "http://schemas.openxmlformats.org/package/2006/metadata/core-properties"
-_DUBLIN_CORE_NS = "http://purl.org/dc/elements/1.1/"
+_MOST_LETTERS = 255  # python-pptx refuses a longer property
 _EXTENDED_NS = "http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"
-_PAPER = '<p:notesSz cx="6858000" cy="9144000"/>'
 
-# pictures keep their pixels when an editor saves the deck
-_PROPERTIES = (
-    f'<p:presentationPr {XMLNS}><p:extLst><p:ext uri="{{E76CE94A-603C-4142-B9EB-6D1370010A27}}">'
-    f'<p14:discardImageEditData xmlns:p14="{SECTIONS_NS}" val="0"/></p:ext>'
-    '<p:ext uri="{D31A062A-798A-4329-ABDD-BBA856620510}">'
-    f'<p14:defaultImageDpi xmlns:p14="{SECTIONS_NS}" val="0"/></p:ext></p:extLst>'
-    "</p:presentationPr>"
-)
 # the notes pane open, a quarter of the window: the words spoken are half of a lecture
 _VIEW = (
     f'<p:viewPr {XMLNS}><p:normalViewPr><p:restoredLeft sz="15000"/><p:restoredTop sz="75000"/>'
     "</p:normalViewPr></p:viewPr>"
 )
-_TABLES = f'<a:tblStyleLst xmlns:a="{DRAWING}" def="{{5C22544A-7EE6-4342-B048-85BDC9FD1C3A}}"/>'
 
 
 @dataclass(frozen=True)
@@ -57,114 +50,68 @@ class DeckFacts:
     language: str  # BCP 47
 
 
-@dataclass(frozen=True)
-class Deck:
-    """A deck to add slides to."""
-
-    package: Part
-    presentation: Part  # its data are written last, by `write_presentation`
-    layouts: Mapping[Layout, Part]
-    notes_master: Part
-
-
-def new_deck(base: Base, facts: DeckFacts) -> Deck:
-    """A deck for the slides of `base.pages`, without them."""
-    package = Part("/", "")
-    presentation = Part("/ppt/presentation.xml", f"{PRESENTATION_ML}.presentation.main+xml")
-    package.link("officeDocument", presentation)
-    package.link(_CORE_LINK, _core_properties(facts))
-    package.link("extended-properties", _extended_properties(base.pages))
-    look = Part("/ppt/theme/theme1.xml", f"{OFFICE_ML}.theme+xml", xml_file(theme(base.style)))
-    master, layouts = _master_and_layouts(base, look)
-    notes_master = new_notes_master(base)
-    for kind, part in {
-        "slideMaster": master,
-        "notesMaster": notes_master,
-        "presProps": _part("presProps", _PROPERTIES),
-        "viewProps": _part("viewProps", _VIEW),
-        "theme": look,
-        "tableStyles": _part("tableStyles", _TABLES),
-    }.items():
-        presentation.link(kind, part)
-    return Deck(package, presentation, layouts, notes_master)
+def new_presentation(base: Base, facts: DeckFacts) -> Presentation:
+    """The presentation that the slides of `base.pages` are added to."""
+    deck = pptx.Presentation()
+    drop_part(deck.part.package, RT.THUMBNAIL)
+    drop_part(deck.part, RT.PRINTER_SETTINGS)
+    deck.part.part_related_by(RT.VIEW_PROPS).blob = xml_file(_VIEW)
+    deck.slide_width, deck.slide_height = (Emu(emu(side)) for side in base.pages[0].size_mm)
+    del deck.element.sldSz.attrib["type"]  # it says 4:3
+    (default_run,) = deck.element.xpath("p:defaultTextStyle/a:defPPr/a:defRPr")
+    default_run.set("lang", facts.language)
+    _dress(deck, base)
+    add_notes_master(deck, base)
+    _describe(deck, facts, base.pages)
+    return deck
 
 
-def _part(name: str, xml: str) -> Part:
-    return Part(f"/ppt/{name}.xml", f"{PRESENTATION_ML}.{name}+xml", xml_file(xml))
+def _dress(deck: Presentation, base: Base) -> None:
+    """Master, layouts and theme in the look of `base`."""
+    for layout in list(deck.slide_layouts)[len(LAYOUTS) :]:
+        deck.slide_layouts.remove(layout)
+    for layout, (ours, (_, attributes)) in zip(deck.slide_layouts, LAYOUTS.items(), strict=True):
+        del layout.element.attrib["type"]
+        layout.element.attrib.update(attributes)
+        put_children(layout.element, layout_content(ours, base))
+    master = deck.slide_master
+    master.element.set("preserve", "1")
+    put_children(master.element, master_content(base))
+    master.part.part_related_by(RT.THEME).blob = xml_file(theme(base.style))
 
 
-def _master_and_layouts(base: Base, look: Part) -> tuple[Part, dict[Layout, Part]]:
-    master = Part("/ppt/slideMasters/slideMaster1.xml", f"{PRESENTATION_ML}.slideMaster+xml")
-    layouts: dict[Layout, Part] = {}
-    listed = ""
-    for number, (layout, (_, attributes)) in enumerate(LAYOUTS.items(), 1):
-        content = layout_content(layout, base)
-        part = Part(
-            f"/ppt/slideLayouts/slideLayout{number}.xml",
-            f"{PRESENTATION_ML}.slideLayout+xml",
-            xml_file(f'<p:sldLayout {XMLNS} preserve="1" {attributes}>{content}</p:sldLayout>'),
-        )
-        part.link("slideMaster", master)
-        layouts[layout] = part
-        id_ = master.link("slideLayout", part)
-        listed += f'<p:sldLayoutId id="{_FIRST_MASTER + number}" r:id="{id_}"/>'
-    master.link("theme", look)
-    content = master_content(base, f"<p:sldLayoutIdLst>{listed}</p:sldLayoutIdLst>")
-    master.data = xml_file(f'<p:sldMaster {XMLNS} preserve="1">{content}</p:sldMaster>')
-    return master, layouts
+def _describe(deck: Presentation, facts: DeckFacts, pages: Sequence[Page]) -> None:
+    """Core and extended properties (ECMA-376 Part 2, 11 and Part 1, 15.2.12.3), none by default.
 
-
-def _core_properties(facts: DeckFacts) -> Part:
+    No dates: the same talk must give the same bytes tomorrow.
+    """
+    package = deck.part.package
+    name, empty = PackURI("/docProps/core.xml"), f"<cp:coreProperties {nsdecls('cp', 'dc')}/>"
+    core = CorePropertiesPart.load(name, CT.OPC_CORE_PROPERTIES, package, empty.encode())
+    replace_part(package, RT.CORE_PROPERTIES, core)
     properties = {
-        "dc:title": facts.title,
-        "dc:creator": facts.author,
-        "dc:subject": facts.subject,
-        "cp:keywords": ", ".join(facts.keywords),
-        "dc:language": facts.language,
-        "cp:lastModifiedBy": facts.author,
+        "title": facts.title,
+        "author": facts.author,
+        "subject": facts.subject,
+        "keywords": ", ".join(facts.keywords),
+        "language": facts.language,
+        "last_modified_by": facts.author,
     }
-    written = "".join(
-        f"<{tag}>{xml_text(_shortened(clean(words)))}</{tag}>"
-        for tag, words in properties.items()
-        if words
+    for field, words in properties.items():
+        if words:
+            setattr(deck.core_properties, field, _shortened(clean(words)))
+    name = PackURI("/docProps/app.xml")
+    noted = sum(1 for page in pages if page.notes)
+    extended = xml_file(
+        f'<Properties xmlns="{_EXTENDED_NS}"><Application>{PRODUCER}</Application>'
+        f"<Slides>{len(pages)}</Slides><Notes>{noted}</Notes></Properties>"
     )
-    spaces = f'xmlns:cp="{_CORE_NS}" xmlns:dc="{_DUBLIN_CORE_NS}"'
-    xml = f"<cp:coreProperties {spaces}>{written}</cp:coreProperties>"
-    return Part("/docProps/core.xml", _CORE_TYPE, xml_file(xml))
+    part = Part(name, CT.OFC_EXTENDED_PROPERTIES, package, extended)
+    replace_part(package, RT.EXTENDED_PROPERTIES, part)
 
 
 def _shortened(words: str) -> str:
     return words if len(words) <= _MOST_LETTERS else words[: _MOST_LETTERS - 1] + "…"
-
-
-def _extended_properties(pages: Sequence[Page]) -> Part:
-    noted = sum(1 for page in pages if page.notes)
-    xml = (
-        f'<Properties xmlns="{_EXTENDED_NS}"><Application>{PRODUCER}</Application>'
-        f"<Slides>{len(pages)}</Slides><Notes>{noted}</Notes></Properties>"
-    )
-    return Part("/docProps/app.xml", f"{OFFICE_ML}.extended-properties+xml", xml_file(xml))
-
-
-def write_presentation(
-    deck: Deck, pages: Sequence[Page], slide_ids: list[str], facts: DeckFacts
-) -> None:
-    """List the slides of `pages`, `slide_ids` being those of the links to them, and sections."""
-    width, height = (emu(side) for side in pages[0].size_mm)
-    slides = "".join(
-        f'<p:sldId id="{_FIRST_SLIDE + i}" r:id="{id_}"/>' for i, id_ in enumerate(slide_ids)
-    )
-    presentation = deck.presentation
-    notes_id = presentation.link("notesMaster", deck.notes_master)
-    xml = (
-        f'<p:presentation {XMLNS} saveSubsetFonts="1" autoCompressPictures="0"><p:sldMasterIdLst>'
-        f'<p:sldMasterId id="{_FIRST_MASTER}" r:id="rId1"/></p:sldMasterIdLst><p:notesMasterIdLst>'
-        f'<p:notesMasterId r:id="{notes_id}"/></p:notesMasterIdLst><p:sldIdLst>{slides}'
-        f'</p:sldIdLst><p:sldSz cx="{width}" cy="{height}"/>{_PAPER}<p:defaultTextStyle>'
-        f"<a:defPPr><a:defRPr lang={xml_value(facts.language)}/></a:defPPr>{list_levels(18)}"
-        f"</p:defaultTextStyle>{_sections(pages, facts.title or pages[0].title)}</p:presentation>"
-    )
-    presentation.data = xml_file(xml)
 
 
 def section_starts(pages: Sequence[Page], opening: str) -> dict[int, str]:
@@ -181,21 +128,23 @@ def section_starts(pages: Sequence[Page], opening: str) -> dict[int, str]:
     return {0: opening, **starts} if starts and 0 not in starts else starts
 
 
-def _sections(pages: Sequence[Page], opening: str) -> str:
-    """The sections of `section_starts`, an extension of the presentation."""
+def list_sections(deck: Presentation, pages: Sequence[Page], opening: str) -> None:
+    """Put the slides of `pages`, all of the deck, into the sections of `section_starts`."""
     starts = section_starts(pages, opening)
     if not starts:
-        return ""
+        return
+    slide_ids = [entry.id for entry in deck.slides.element]
     ends = [*list(starts)[1:], len(pages)]
     sections = ""
     for (start, name), end in zip(starts.items(), ends, strict=True):
         id_ = uuid.uuid5(uuid.NAMESPACE_OID, f"slidekit/section/{pages[start].id}")
-        slides = "".join(f'<p14:sldId id="{_FIRST_SLIDE + i}"/>' for i in range(start, end))
+        slides = "".join(f'<p14:sldId id="{slide_id}"/>' for slide_id in slide_ids[start:end])
         sections += (
             f'<p14:section name={xml_value(name)} id="{{{str(id_).upper()}}}">'
             f"<p14:sldIdLst>{slides}</p14:sldIdLst></p14:section>"
         )
-    return (
+    put_children(
+        deck.element,
         f'<p:extLst><p:ext uri="{SECTIONS_URI}"><p14:sectionLst xmlns:p14="{SECTIONS_NS}">'
-        f"{sections}</p14:sectionLst></p:ext></p:extLst>"
+        f"{sections}</p14:sectionLst></p:ext></p:extLst>",
     )

@@ -2,19 +2,21 @@
 
 from collections.abc import Callable, Mapping
 
+from pptx.opc.constants import RELATIONSHIP_TYPE as RT
+from pptx.presentation import Presentation
+from pptx.slide import Slide
+
 from slidekit.errors import WriteError
 from slidekit.scene.model import Group, Item, Page, Picture, Role, Text
 from slidekit.writers.deck_base import (
-    MASTER_MAP,
+    LAYOUTS,
     PICTURE_PLACEHOLDER,
     PLACEHOLDERS,
     Base,
     shape_tree,
 )
 from slidekit.writers.deck_media import Media
-from slidekit.writers.deck_notes import notes_page
-from slidekit.writers.deck_package import PRESENTATION_ML, Part
-from slidekit.writers.deck_presentation import Deck
+from slidekit.writers.deck_notes import add_notes
 from slidekit.writers.deck_shapes import (
     Sheet,
     Written,
@@ -26,36 +28,31 @@ from slidekit.writers.deck_shapes import (
 )
 from slidekit.writers.deck_text import Setting
 from slidekit.writers.deck_timing import timing
-from slidekit.writers.deck_xml import XMLNS, solid_fill, xml_file, xml_value
+from slidekit.writers.deck_xml import put_children, solid_fill, xml_value
 
 
-def add_slides(deck: Deck, base: Base, media: Media) -> list[str]:
-    """Add a slide with its notes for each of `base.pages`; the ids of the links to them.
+def add_slides(deck: Presentation, base: Base, media: Media) -> None:
+    """Add a slide with its notes for each of `base.pages`.
 
     Raises
     ------
     WriteError
         If a page links to one that is not there.
     """
-    slides = {
-        page.id: Part(f"/ppt/slides/slide{number}.xml", f"{PRESENTATION_ML}.slide+xml")
-        for number, page in enumerate(base.pages, 1)
-    }
+    layouts = dict(zip(LAYOUTS, deck.slide_layouts, strict=True))
+    slides = {page.id: deck.slides.add_slide(layouts[page.layout]) for page in base.pages}
     colors = base.style.colors
     for number, page in enumerate(base.pages, 1):
         slide = slides[page.id]
-        slide.link("slideLayout", deck.layouts[page.layout])
         link = _linker(page, slides)
         image = _embedder(slide, media)
         sheet = Sheet(Setting(number, page.language, colors.accent, link), image)
-        content = _content(page, sheet, colors.ground)
-        slide.data = xml_file(f"<p:sld {XMLNS}>{content}</p:sld>")
+        put_children(slide.element, _content(page, sheet, colors.ground))
         if page.notes:
-            slide.link("notesSlide", notes_page(page, number, deck.notes_master, slide))
-    return [deck.presentation.link("slide", slide) for slide in slides.values()]
+            add_notes(slide, page, number)
 
 
-def _linker(page: Page, slides: Mapping[str, Part]) -> Callable[[str], str]:
+def _linker(page: Page, slides: Mapping[str, Slide]) -> Callable[[str], str]:
     """Page id to the id of the link that leads there from the slide of `page`."""
 
     def link(page_id: str) -> str:
@@ -64,14 +61,14 @@ def _linker(page: Page, slides: Mapping[str, Part]) -> Callable[[str], str]:
                 f"The slide {page.id!r} links to {page_id!r}, which is not in this deck",
                 "Link to the id of one of its slides",
             )
-        return slides[page.id].link("slide", slides[page_id])
+        return slides[page.id].part.relate_to(slides[page_id].part, RT.SLIDE)
 
     return link
 
 
-def _embedder(slide: Part, media: Media) -> Callable[[Picture], str]:
+def _embedder(slide: Slide, media: Media) -> Callable[[Picture], str]:
     """Picture to the id of the link from `slide` to its file."""
-    return lambda picture: slide.link("image", media.part(picture))
+    return lambda picture: slide.part.relate_to(media.part(picture), RT.IMAGE)
 
 
 def _content(page: Page, sheet: Sheet, ground: str) -> str:
@@ -92,7 +89,7 @@ def _content(page: Page, sheet: Sheet, ground: str) -> str:
         background = f"<p:bg><p:bgPr>{solid_fill(page.ground)}<a:effectLst/></p:bgPr></p:bg>"
     return (
         f"<p:cSld name={xml_value(page.id)}>{background}{shape_tree(''.join(shapes))}</p:cSld>"
-        f"{MASTER_MAP}{timing([ids for _, ids in sorted(clicks.items())])}"
+        f"{timing([ids for _, ids in sorted(clicks.items())])}"
     )
 
 

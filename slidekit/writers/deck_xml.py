@@ -1,11 +1,15 @@
 """The small words of Office Open XML: lengths in EMU, colours, escaped text, namespaces.
 
-Every length of a deck is rounded once, here.
+Every length of a deck is rounded once, here. What slides show is written as strings, which can be
+laid out for reading, and parsed into the parts that python-pptx keeps.
 """
 
 import re
 from html import escape
 from typing import NamedTuple
+
+from pptx.oxml import parse_xml
+from pptx.oxml.xmlchemy import BaseOxmlElement
 
 from slidekit.scene.model import Box
 
@@ -71,13 +75,27 @@ def xml_text(text: str) -> str:
 
 def xml_value(text: str) -> str:
     """`text` as an attribute, quotes included; a bare line feed would be read as a space."""
-    escaped = xml_text(text).replace('"', "&quot;")
-    return f'"{escaped.replace(chr(10), "&#10;").replace(chr(9), "&#9;")}"'
+    return f'"{escape(clean(text)).replace(chr(10), "&#10;").replace(chr(9), "&#9;")}"'
 
 
 def xml_file(xml: str) -> bytes:
-    """`xml` as a file."""
+    """`xml` as a part that python-pptx only keeps."""
     return f'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n{xml}'.encode()
+
+
+def parsed(xml: str) -> list[BaseOxmlElement]:
+    """The elements written in `xml`, one after another, as python-pptx's own."""
+    return list(parse_xml(f"<p:parsed {XMLNS}>{xml}</p:parsed>"))
+
+
+def put_children(owner: BaseOxmlElement, xml: str) -> None:
+    """Put each element of `xml` in the place of the child of its name, or last in `owner`."""
+    for child in parsed(xml):
+        former = owner.find(child.tag)
+        if former is None:
+            owner.append(child)
+        else:
+            owner.replace(former, child)
 
 
 def rgb(color: str) -> str:

@@ -27,7 +27,7 @@ from slidekit.writers.files import write_text
 from slidekit.writers.measures import measure_record
 from slidekit.writers.reading_record import readings_record
 
-LIBRARIES = ("numpy", "pillow", "pydicom", "matplotlib", "fonttools")
+LIBRARIES = ("numpy", "pillow", "pydicom", "python-pptx", "matplotlib", "fonttools")
 FORM = "slidekit record 1"
 
 Json = dict[str, Any]

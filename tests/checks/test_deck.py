@@ -196,7 +196,7 @@ FAULTS = [
         FILL, forget_run_properties, "slide 3: the words 'Title of fill' have no language (lang)."
     ),
     pytest.param(
-        "ppt/notesSlides/notesSlide3.xml",  # the second with notes
+        "ppt/notesSlides/notesSlide2.xml",  # the second with notes
         forget_language,
         "notes of slide 3: the words 'Look at the charcoal.' have no language (lang).",
     ),

@@ -161,6 +161,19 @@ def test_the_package_holds_no_part_that_nobody_asked_for(tmp_path):
     }
 
 
+def test_no_word_of_the_librarys_own_template_is_left(tmp_path):
+    """python-pptx 1.0.2, templates/default.pptx and notesMaster.xml: prompts, fonts, dates."""
+    template = (b"Click to edit", b"Calibri", b"python-pptx", b"2013-01-27", b"10/17/16", b"Office")
+    with zipfile.ZipFile(written(tmp_path, sample_pages())) as archive:
+        found = {
+            (name, words)
+            for name in archive.namelist()
+            for words in template
+            if words in archive.read(name)
+        }
+    assert found == set()
+
+
 def test_a_deck_opened_and_saved_again_is_still_valid(tmp_path):
     """Open with python-pptx, add a slide and its words, save: nothing of ours is in the way."""
     path = written(tmp_path, sample_pages())
