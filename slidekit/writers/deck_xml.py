@@ -25,7 +25,7 @@ XMLNS = f'xmlns:a="{DRAWING}" xmlns:r="{RELATIONSHIPS}" xmlns:p="{PRESENTATION}"
 
 # XML 1.0 section 2.2 names the characters a document may hold: no other C0 control than tab and
 # line ends, no lone surrogate, not U+FFFE and U+FFFF.
-_FORBIDDEN = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_FORBIDDEN = re.compile("[\0-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _LINE_END = re.compile("\r\n|[\r\v\f\u2028\u2029]")
 
 
