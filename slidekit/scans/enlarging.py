@@ -25,11 +25,12 @@ class Enlarged:
     """Pixels of a picture at the scan's own size, `factor` times as many along both sides.
 
     Nobody looks at the pixels of a picture whose file is kept: 60 pictures of 512 by 512 take
-    0.17 s to enlarge, and 0.01 s to be told apart by their own pixels.
+    0.17 s to enlarge. They are told apart by their own pixels.
     """
 
     native: NDArray[np.uint8]  # grey (rows, columns) or colour (rows, columns, 3)
     factor: int
+    digest: str = ""  # `pixels_digest` of `native`, where it is known
 
     @cached_property
     def pixels(self) -> NDArray[np.uint8]:
@@ -43,7 +44,9 @@ class Enlarged:
     @cached_property
     def key(self) -> str:
         """The same for the same pixels, made by the same code."""
-        return content_key(code_version(Path(__file__).parent), PIL.__version__, self)
+        digest = self.digest or pixels_digest(self.native)
+        code = code_version(Path(__file__).parent)
+        return content_key(code, PIL.__version__, digest, self.native.shape, self.factor)
 
     @cached_property
     def sha256(self) -> str:
@@ -51,9 +54,14 @@ class Enlarged:
         kept = read_entry(_KIND, self.key)
         if kept is not None:
             return kept.decode()
-        digest = hashlib.sha256(self.pixels.tobytes()).hexdigest()
+        digest = pixels_digest(self.pixels)
         write_entry(_KIND, self.key, digest.encode())
         return digest
+
+
+def pixels_digest(pixels: NDArray[np.uint8]) -> str:
+    """SHA-256 of pixels, row by row."""
+    return hashlib.sha256(pixels.tobytes()).hexdigest()
 
 
 def enlarged_grid(grid: Grid, factor: int) -> Grid:

@@ -9,7 +9,7 @@ makes those again whose files are not the ones they were made of.
 import json
 from collections.abc import Mapping, Sequence
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
@@ -18,6 +18,7 @@ from types import MappingProxyType
 import numpy as np
 
 from slidekit.cache import code_version, content_key, read_entry, write_entry
+from slidekit.scans.enlarging import pixels_digest
 from slidekit.scans.fingerprint import Hashes, files_state, hash_slices
 from slidekit.scans.model import (
     AutomaticWindow,
@@ -140,6 +141,7 @@ def _make_and_keep(
         picture = make_picture(image, *request.scales, target_px=size, seam_share=seam)
     else:
         picture = make_plain_picture(image, target_px=request.target_px)
+    picture = replace(picture, digest=pixels_digest(picture.pixels))
     _keep_picture(key, _Kept(picture, _sources(picture, hashes)))
     return picture
 

@@ -321,6 +321,7 @@ class ScanPicture:
     middle_lps: Vector | None = None  # of an oblique or curved plane, on `grid`
     flattening: Flattening | None = None  # of a curved plane
     seam_share: float = 0.5  # of the width, left of the seam between two scales
+    digest: str = ""  # SHA-256 of `pixels`, worked out once and kept with them
 
     @property
     def is_native(self) -> bool:

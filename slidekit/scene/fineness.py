@@ -56,7 +56,7 @@ def refined(sights: Sights, fine: Mapping[str, Fineness]) -> Sights:
     """The sights with what of their pictures is to be enlarged, as `fine` says."""
     pictures = {name: sights.views[name].picture for name in fine}
     enlarged = {
-        name: Enlarged(picture.pixels, fine[name].factor)
+        name: Enlarged(picture.pixels, fine[name].factor, picture.digest)
         for name, picture in pictures.items()
         if picture.is_native
     }

@@ -137,7 +137,8 @@ def _series(series: Series) -> Json:
 
 
 def _image(sights: Sights, name: str) -> Enlarged:
-    return sights.enlarged.get(name) or Enlarged(sights.views[name].picture.pixels, 1)
+    picture = sights.views[name].picture
+    return sights.enlarged.get(name) or Enlarged(picture.pixels, 1, picture.digest)
 
 
 def _picture(sight: Sight, image: Enlarged, series: Series) -> Json:
