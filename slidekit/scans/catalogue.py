@@ -5,7 +5,6 @@ descriptions are matched and listed on the console only.
 """
 
 import stat
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -25,8 +24,9 @@ from slidekit.scans.kept_catalogue import (
     list_files,
     read_catalogue,
 )
-from slidekit.scans.library import frame_headers, parse_header
-from slidekit.scans.model import Catalogue, Kind, Refusal, Series
+from slidekit.scans.library import frame_headers, read_any_header
+from slidekit.scans.model import Catalogue, Refusal, Series
+from slidekit.scans.names import named
 from slidekit.scans.pixels import hidden_padding
 from slidekit.scans.screening import (
     check_numbers,
@@ -35,7 +35,6 @@ from slidekit.scans.screening import (
     reason_to_refuse,
 )
 from slidekit.scans.stacking import typical_step
-from slidekit.scans.walker import OddFileError, read_header
 
 SHORTEST_UID_END = 5  # letters; fewer would match by chance
 
@@ -107,7 +106,7 @@ def _index(folder: Path, files: Iterable[Listed], left_out: Sequence[Refusal]) -
     if not series:
         raise _nothing_found(folder, [*left_out, *refusals])
     noted = [_with_pixel_remarks(one) for one in series]
-    return Catalogue(folder, _named(noted), (*refusals, *copies))
+    return Catalogue(folder, named(noted), (*refusals, *copies))
 
 
 def _may_never_end(file: Listed) -> bool:
@@ -189,49 +188,6 @@ def summarize(refusals: Sequence[Refusal]) -> str:
     )
 
 
-def _named(series: Iterable[Series]) -> tuple[Series, ...]:
-    """The series in the order of their numbers, with a name each.
-
-    Stacks that share a UID are counted by what they hold, so that renaming files changes nothing.
-    """
-    by_uid: dict[str, list[Series]] = {}
-    for one in sorted(series, key=_rank):
-        by_uid.setdefault(one.uid, []).append(one)
-    numbers = Counter(parts[0].number for parts in by_uid.values())
-    named = []
-    for uid, parts in by_uid.items():
-        number = parts[0].number
-        only = number is not None and numbers[number] == 1
-        name = str(number) if only else _uid_end(uid, by_uid.keys())
-        for part, one in enumerate(parts, start=1):
-            whole = f"{name}/{part}" if len(parts) > 1 else name
-            named.append(replace(one, name=whole, part=part, parts=len(parts)))
-    return tuple(named)
-
-
-def _uid_end(uid: str, uids: Iterable[str]) -> str:
-    """The shortest ending, of eight letters or more, that no other UID shares."""
-    others = [other for other in uids if other != uid]
-    lengths = range(8, len(uid))
-    unique = (k for k in lengths if not any(other.endswith(uid[-k:]) for other in others))
-    return f"…{uid[-next(unique, len(uid)) :]}"
-
-
-_KINDS: tuple[Kind, ...] = ("stack", "single", "localizer", "page")  # most useful first
-
-
-def _rank(series: Series) -> tuple[object, ...]:
-    unnumbered = series.number is None
-    return (
-        unnumbered,
-        series.number or 0,
-        series.uid,
-        _KINDS.index(series.kind),
-        -len(series.slices),
-        min(one.sop_uid for one in series.slices),
-    )
-
-
 def _read_images(path: FilePath) -> list[Header]:
     """The usable images of one file. Raises ScanError with the reason when there are none."""
     header = _read_any_header(path)
@@ -251,12 +207,7 @@ def _read_images(path: FilePath) -> list[Header]:
 
 def _read_any_header(path: FilePath) -> Header | None:
     try:
-        return read_header(path)
-    except OddFileError as odd:
-        header = parse_header(path)
-        if odd.damage and (header is None or not header.has_pixels):
-            raise ScanError(odd.damage, "Copy or export the file again") from odd
-        return header
+        return read_any_header(path)
     except OSError as failed:
         raise ScanError(
             f"it cannot be opened: {failed.strerror}", "Check its permissions"

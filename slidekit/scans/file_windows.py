@@ -12,10 +12,9 @@ from dataclasses import dataclass
 from slidekit.errors import ScanError
 from slidekit.scans import tags
 from slidekit.scans.header import Header
-from slidekit.scans.library import frame_headers, parse_header
+from slidekit.scans.library import frame_headers, read_any_header
 from slidekit.scans.model import Curve, GreyScale, GreyWindow, Series, SliceFile
 from slidekit.scans.tables import read_grey_tables
-from slidekit.scans.walker import OddFileError, read_header
 from slidekit.scans.windows import check_window
 
 _FUNCTIONS: dict[str, Curve] = {
@@ -176,9 +175,7 @@ def _explanations(one: SliceFile) -> tuple[str, ...]:
 
 def _read_again(one: SliceFile) -> Header | None:
     try:
-        header = read_header(one.path)
-    except OddFileError:
-        header = parse_header(one.path)
+        header = read_any_header(one.path)
     except OSError as failed:
         raise ScanError(
             f"{one.path} cannot be read any more: {failed.strerror}",

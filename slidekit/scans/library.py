@@ -27,7 +27,7 @@ from slidekit.scans.header import (
     IMPLICIT_LITTLE_ENDIAN,
     Header,
 )
-from slidekit.scans.walker import PREAMBLE
+from slidekit.scans.walker import PREAMBLE, OddFileError, read_header
 
 if TYPE_CHECKING:
     from pydicom import Dataset
@@ -82,6 +82,30 @@ def read_dataset(path: FilePath) -> "Dataset":
             else EXPLICIT_LITTLE_ENDIAN
         )
     return dataset
+
+
+def read_any_header(path: FilePath) -> Header | None:
+    """Read a header, walking it where that is enough (see `walker`).
+
+    Returns
+    -------
+    Header or None
+        As `parse_header`.
+
+    Raises
+    ------
+    ScanError
+        If the file is damaged.
+    OSError
+        If it cannot be opened.
+    """
+    try:
+        return read_header(path)
+    except OddFileError as odd:
+        header = parse_header(path)
+        if odd.damage and (header is None or not header.has_pixels):
+            raise ScanError(odd.damage, "Copy or export the file again") from odd
+        return header
 
 
 def parse_header(path: FilePath) -> Header | None:
