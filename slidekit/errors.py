@@ -85,8 +85,8 @@ class WriteError(_AdvisedError):
     """The output cannot be written."""
 
 
-class WordingError(_AdvisedError):
-    """The language of a talk cannot be spoken."""
+class LibraryError(_AdvisedError):
+    """A library that only some talks need is not installed."""
 
 
 class RehearsalError(_AdvisedError):

@@ -11,13 +11,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from importlib import import_module
-from importlib.metadata import version
+from importlib.metadata import PackageNotFoundError, version
 from typing import Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.cache import content_key, read_entry, write_entry
+from slidekit.errors import LibraryError
 
 Array: TypeAlias = NDArray[np.float64]
 
@@ -124,10 +125,16 @@ class Coefficients:
 def coefficients(
     compositions: Iterable[Composition], energies_kev: Sequence[float]
 ) -> Coefficients:
-    """What is needed for these compositions, for water and for air; kept once it was looked up."""
+    """What is needed for these compositions, for water and for air; kept once it was looked up.
+
+    Raises
+    ------
+    LibraryError
+        If xraydb is not installed.
+    """
     elements = sorted({e for one in (*compositions, WATER, AIR) for e in one.shares})
     energies = tuple(map(float, energies_kev))
-    key = content_key(LIBRARY, version(LIBRARY), elements, energies)
+    key = content_key(LIBRARY, _version(), elements, energies)
     if (content := read_entry(_KIND, key)) is not None:
         with suppress(ValueError, KeyError):
             kept = json.loads(content)
@@ -136,6 +143,16 @@ def coefficients(
     plain = {"masses": found.masses, "mass_attenuation": found.mass_attenuation}
     write_entry(_KIND, key, json.dumps(plain).encode())
     return found
+
+
+def _version() -> str:
+    try:
+        return version(LIBRARY)
+    except PackageNotFoundError:
+        raise LibraryError(
+            f"attenuation of materials is looked up in {LIBRARY}, which is not installed",
+            "Install it with: pip install 'slidekit[materials]'; or leave `materials` out",
+        ) from None
 
 
 def _look_up(elements: Sequence[str], energies_kev: tuple[float, ...]) -> Coefficients:

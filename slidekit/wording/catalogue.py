@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
-from slidekit.errors import WordingError
+from slidekit.errors import LibraryError
 
 FOLDER = Path(__file__).parent
 SOURCE_LANGUAGE = "en"
@@ -28,7 +28,7 @@ def speak_in(language: str) -> None:
 
     Raises
     ------
-    WordingError
+    LibraryError
         If it is not English, and the library that knows other languages is not installed.
     """
     primary = language.partition("-")[0].lower()
@@ -75,7 +75,7 @@ def _phrases_of(primary: str) -> Mapping[str, str]:
     try:
         from babel.messages.pofile import read_po
     except ImportError:
-        raise WordingError(
+        raise LibraryError(
             f"a talk in `{primary}` needs the library Babel, which is not installed",
             "Install it with: pip install 'slidekit[languages]'",
         ) from None

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from slidekit.errors import WriteError
+from slidekit.errors import LibraryError
 from slidekit.scene.cautions import cautions
 from slidekit.scene.model import Run
 from slidekit.scene.paper.script_sheets import Thumbnail
@@ -35,13 +35,13 @@ def write_script_docx(talk: Talk, schedule: Schedule, thumbnail: Thumbnail, path
 
     Raises
     ------
-    WriteError
+    LibraryError
         If the library that writes such documents is not installed.
     """
     try:
         import docx
     except ImportError:
-        raise WriteError(
+        raise LibraryError(
             "the script cannot be written as a document: python-docx is not installed",
             "Install it with: pip install 'slidekit[docx]'; or leave this form out",
         ) from None

@@ -1,8 +1,11 @@
+from importlib.metadata import PackageNotFoundError
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from slidekit.errors import LibraryError
 from slidekit.evidence import attenuation
 from slidekit.evidence.attenuation import WATER, Composition, coefficients, parse_formula
 
@@ -76,3 +79,16 @@ def test_what_was_looked_up_is_not_looked_up_again(monkeypatch):
     assert np.array_equal(again.of(lead), first.of(lead))
     with pytest.raises(TypeError):
         coefficients([lead], [62.5])
+
+
+def test_a_missing_library_is_told_with_what_to_install(monkeypatch):
+    def not_there(name: str) -> str:
+        raise PackageNotFoundError(name)
+
+    monkeypatch.setattr(attenuation, "version", not_there)
+    told = (
+        r"^attenuation of materials is looked up in xraydb, which is not installed\. Install it"
+        r" with: pip install 'slidekit\[materials\]'; or leave `materials` out\.$"
+    )
+    with pytest.raises(LibraryError, match=told):
+        coefficients([], [70.0])
