@@ -14,11 +14,19 @@ from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.parts import Line, Name, Part, Positive, advised
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty
+from slidekit.wording.catalogue import language_now
 
 
 def _as_range(written: object) -> object:
     return [written, written] if isinstance(written, str | int | float) else written
 
+
+def _in_languages(written: object) -> object:
+    return {EVERY: written} if isinstance(written, str | int | float) else written
+
+
+EVERY = "*"
+"""The language of a name that is the same in all of them."""
 
 Share = Annotated[float, Field(gt=0, le=1)]
 
@@ -26,7 +34,11 @@ Share = Annotated[float, Field(gt=0, le=1)]
 class CandidateEntry(Part):
     """One material of a file, by its name."""
 
-    called: Line = Field(description="As in a list of what it could be", examples=["birch tar"])
+    called: Annotated[dict[str, Line], BeforeValidator(_in_languages)] = Field(
+        description="As in a list of what it could be, by language; or one name for all",
+        examples=[{"en": "birch tar", "de": "Birkenpech"}],
+        min_length=1,
+    )
     formula: str | None = Field(default=None, description="Atoms", examples=["CaSO4·2H2O"])
     mass_fractions: dict[str, Positive] | None = Field(
         default=None, description="Instead of `formula`: parts by mass", examples=[{"C": 0.83}]
@@ -69,8 +81,14 @@ class CandidateEntry(Part):
         else:
             composition = Composition(self.mass_fractions or {}, "mass")
         return Candidate(
-            name, self.called, composition, self.density_g_cm3, self.packing, self.pores
+            name, self.name_now, composition, self.density_g_cm3, self.packing, self.pores
         )
+
+    @property
+    def name_now(self) -> str:
+        """What it is called in the language of the run, else in the first that is given."""
+        primary = language_now().partition("-")[0].lower()
+        return self.called.get(primary) or next(iter(self.called.values()))
 
 
 class CandidatesFile(Part):

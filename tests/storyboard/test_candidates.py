@@ -3,6 +3,7 @@ import pytest
 from slidekit.errors import StoryboardError
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.candidates import read_candidates
+from slidekit.wording import speak_in
 
 TAR = """\
 materials:
@@ -100,3 +101,12 @@ def test_no_two_shipped_candidates_are_called_alike():
     called = [entry.called for entry in read_candidates(candidates_file()).values()]
     assert len(set(called)) == len(called)
     assert not any("," in one for one in called)  # they stand in lists
+
+
+def test_a_candidate_has_a_name_for_each_language_or_one_for_all():
+    entry = read_candidates(candidates_file())["birch_tar"]
+    assert entry.candidate("birch_tar").called == "birch tar"
+    speak_in("de-AT")
+    assert entry.candidate("birch_tar").called == "Birkenpech"
+    speak_in("ja")
+    assert entry.candidate("birch_tar").called == "birch tar"
