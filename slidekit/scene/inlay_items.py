@@ -2,6 +2,7 @@
 the part that is shown larger, and what ties the two together.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -99,7 +100,7 @@ def _locator_items(ensemble: Ensemble, locator: Inlay, box: Box, style: Style) -
     picture = locator.sight.picture
     line = _cut_line(sight, locator.sight, place)
     ends = _way_ends(ensemble, locator.sight, place)
-    letters = _clear_letters(picture, place, line, style)
+    letters = _clear_letters(picture, place, (line, *ends), style)
     shapes: list[Shape | Text] = [Rect(place, stroke=Stroke(style.colors.quiet, 1.0))]
     halo, bright = _two_strokes(style)
     shapes += [Polyline(end, stroke=Stroke(halo.color, WAY_HALO_PT)) for end in ends]
@@ -160,28 +161,36 @@ def _on_small(ends: Array, locator: Sight, place: Box) -> tuple[Point, ...]:
 
 
 def _clear_letters(
-    picture: ScanPicture, place: Box, line: tuple[Point, ...], style: Style
+    picture: ScanPicture, place: Box, lines: Sequence[tuple[Point, ...]], style: Style
 ) -> list[Text]:
-    """Two letters, at the left and the top, moved along their edge where the line is near."""
+    """Two letters, at the left and the top: in the middle of their edge, else along it, else
+    farther in, where no line is near."""
     left, top, *_ = side_letters(picture, place, style.sizes["data"].least_pt, style)
+    along_left, along_top = -0.25 * place.height_mm, -0.25 * place.width_mm
+    into_left, into_top = 1.6 * left.box.width_mm, 1.6 * top.box.height_mm
     return [
-        _moved(left, line, (0.0, -0.25 * place.height_mm)),
-        _moved(top, line, (-0.25 * place.width_mm, 0.0)),
+        _moved(left, lines, ((0.0, 0.0), (0.0, along_left), (into_left, 0.0))),
+        _moved(top, lines, ((0.0, 0.0), (along_top, 0.0), (0.0, into_top))),
     ]
 
 
-def _moved(letter: Text, line: tuple[Point, ...], step_mm: Point) -> Text:
-    (x0, y0), (x1, y1) = line
-    shares = [k / 50 for k in range(51)]
-    points = [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
-    box = letter.box.inset(-1.0, -1.0)
-    if any(
-        box.left_mm <= x <= box.right_mm and box.top_mm <= y <= box.bottom_mm for x, y in points
-    ):
-        dx, dy = step_mm
-        moved = letter.box._replace(left_mm=letter.box.left_mm + dx, top_mm=letter.box.top_mm + dy)
-        return replace(letter, box=moved)
+def _moved(letter: Text, lines: Sequence[tuple[Point, ...]], steps_mm: Sequence[Point]) -> Text:
+    """The letter after the first of the steps that leaves it clear of all lines, else as it is."""
+    for dx, dy in steps_mm:
+        left, top = letter.box.left_mm + dx, letter.box.top_mm + dy
+        box = letter.box._replace(left_mm=left, top_mm=top)
+        if not any(_is_near(box, line) for line in lines):
+            return replace(letter, box=box)
     return letter
+
+
+def _is_near(box: Box, line: tuple[Point, ...]) -> bool:
+    (x0, y0), (x1, y1) = line
+    roomy = box.inset(-1.0, -1.0)
+    shares = np.linspace(0, 1, 51)
+    x, y = x0 + (x1 - x0) * shares, y0 + (y1 - y0) * shares
+    across = (roomy.left_mm <= x) & (x <= roomy.right_mm)
+    return bool((across & (roomy.top_mm <= y) & (y <= roomy.bottom_mm)).any())
 
 
 def _frame_box(sight: Sight, part: Sight, picture: Box) -> Box:

@@ -61,6 +61,17 @@ def test_the_line_lies_where_the_plane_does():
     assert ends == pytest.approx([place.left_mm, place.right_mm])
 
 
+@pytest.mark.parametrize("z", [127.0, 110.0, 50.0, -20.0])
+def test_the_letters_of_a_locator_stand_clear_of_its_line(z):
+    sight = axial_sight(picture=axial_picture(replace(AXIAL, origin_lps=(-100.0, -100.0, z))))
+    group = named(drawn(sight, locator=front()), "Where")
+    line = next(one for one in group.items if isinstance(one, Polyline))
+    texts = [one for one in group.items if isinstance(one, Text)]
+    assert {text.plain for text in texts} == {"R", "H"}
+    for text in texts:
+        assert not text.box.top_mm <= line.points_mm[0][1] <= text.box.bottom_mm
+
+
 def test_the_line_is_as_long_as_the_picture_reaches():
     small = axial_sight(picture=axial_picture(replace(AXIAL, columns=100)))
     items = drawn(small, locator=front())
