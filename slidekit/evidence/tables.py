@@ -1,11 +1,9 @@
 """A comparative series: a table with one row per case, read against its data dictionary.
 
-The file is CSV in UTF-8 with names of columns in its first row; cells are parted by commas, or by
-semicolons or tabs if the first row has more of those. Columns that the dictionary does not name
-are not read.
+The names of the columns stand in the first row. Columns that the dictionary does not name are not
+read.
 """
 
-import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -14,12 +12,12 @@ from pathlib import Path
 from typing import TypeAlias
 
 from slidekit.errors import Fault, StoryboardError
+from slidekit.evidence.table_rows import Row, fault_in_table, read_rows
 
 Value: TypeAlias = str | float | None
 """Of one cell; None where the cell says that it is not known."""
 
 _NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?")
-_DELIMITERS = ",;\t"
 
 
 @dataclass(frozen=True)
@@ -48,7 +46,7 @@ class Case:
     values: Mapping[str, Value]
 
 
-def read_table(path: Path, dictionary: Dictionary) -> tuple[Case, ...]:
+def read_table(path: Path, dictionary: Dictionary, sheet: str | None = None) -> tuple[Case, ...]:
     """All cases in the order of the file.
 
     Raises
@@ -57,17 +55,17 @@ def read_table(path: Path, dictionary: Dictionary) -> tuple[Case, ...]:
         With every cell that the dictionary does not allow, every case that is there twice and
         every column that is not there; or because the file cannot be read.
     """
-    rows = _rows(path)
+    rows = read_rows(path, sheet)
     header = next(rows, None)
     if header is None:
-        raise StoryboardError([_fault(path, 1, "table", "the file is empty", _HEADER)])
+        raise StoryboardError([fault_in_table(path, 1, "table", "the file is empty", _HEADER)])
     if faults := list(_faults_of_header(path, header, dictionary)):
         raise StoryboardError(faults)
     reading = _Reading(path, header.cells, dictionary)
     cases = tuple(case for row in rows if (case := reading.case(row)) is not None)
     if not cases and not reading.faults:
         reading.faults.append(
-            _fault(path, header.line, "table", "there is no case in the table", "Add a row")
+            fault_in_table(path, header.line, "table", "there is no case in the table", "Add a row")
         )
     if reading.faults:
         raise StoryboardError(reading.faults)
@@ -77,59 +75,18 @@ def read_table(path: Path, dictionary: Dictionary) -> tuple[Case, ...]:
 _HEADER = "Write the names of its columns in the first row, and one case in each row below"
 
 
-@dataclass(frozen=True)
-class _Row:
-    line: int  # 1-based, where it begins
-    cells: tuple[str, ...]
-
-
-def _rows(path: Path) -> Iterator[_Row]:
-    """The rows that are not wholly empty."""
-    text = _text(path)
-    header = text.split("\n", 1)[0]
-    delimiter = max(_DELIMITERS, key=header.count)
-    reader = csv.reader(text.splitlines(keepends=True), delimiter=delimiter)
-    line = 1
-    for cells in reader:
-        if any(cell.strip() for cell in cells):
-            yield _Row(line, tuple(cell.strip() for cell in cells))
-        line = reader.line_num + 1
-
-
-def _text(path: Path) -> str:
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        why = "there is no such file" if isinstance(error, FileNotFoundError) else error.strerror
-        wrong = f"the table cannot be read: {why}"
-        instead = "Write its path under `file`, seen from the storyboard"
-        raise StoryboardError([_fault(path, 1, "table", wrong, instead)]) from error
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        instead = "Save it as CSV in UTF-8"
-        raise StoryboardError(
-            [_fault(path, line, "table", "the file is not encoded as UTF-8", instead)]
-        ) from error
-
-
-def _fault(path: Path, line: int, field: str, wrong: str, instead: str) -> Fault:
-    return Fault(path, line, field, wrong, instead)
-
-
-def _faults_of_header(path: Path, header: _Row, dictionary: Dictionary) -> Iterator[Fault]:
+def _faults_of_header(path: Path, header: Row, dictionary: Dictionary) -> Iterator[Fault]:
     found = header.cells
     for name in dictionary.columns:
         count = found.count(name)
         if count > 1:
             wrong = f"there are {count} columns of this name"
-            yield _fault(path, header.line, name, wrong, "Rename all but one")
+            yield fault_in_table(path, header.line, name, wrong, "Rename all but one")
         elif not count:
             meant = get_close_matches(name, found, 1)
             instead = f"Rename `{meant[0]}` if it is that, " if meant else "Add it, "
             instead += f"or mend the dictionary: the first row has {', '.join(filter(None, found))}"
-            yield _fault(path, header.line, name, "the table has no such column", instead)
+            yield fault_in_table(path, header.line, name, "the table has no such column", instead)
 
 
 @dataclass
@@ -144,7 +101,7 @@ class _Reading:
         self.faults: list[Fault] = []
         self.first: dict[str, int] = {}
 
-    def case(self, row: _Row) -> Case | None:
+    def case(self, row: Row) -> Case | None:
         """The case of a row; None if its cells cannot be told apart."""
         if len(row.cells) != len(self.header):
             wrong = f"the row has {len(row.cells)} cells, and the first row {len(self.header)}"
@@ -164,7 +121,7 @@ class _Reading:
         }
         return Case(name, values)
 
-    def _value(self, row: _Row, name: str, cell: str) -> Value:
+    def _value(self, row: Row, name: str, cell: str) -> Value:
         column = self.dictionary.columns[name]
         if name == self.dictionary.id:
             return cell
@@ -180,7 +137,7 @@ class _Reading:
             return self._number(row, name, cell, column.span)
         return cell
 
-    def _number(self, row: _Row, name: str, cell: str, span: tuple[float, float]) -> float | None:
+    def _number(self, row: Row, name: str, cell: str, span: tuple[float, float]) -> float | None:
         if not _NUMBER.fullmatch(cell):
             point = cell.replace(",", ".")
             instead = f"Write it as {point}" if _NUMBER.fullmatch(point) else "Write a number alone"
@@ -192,8 +149,8 @@ class _Reading:
             self._complain(row, name, wrong, "Mend it, or widen the dictionary")
         return value
 
-    def _complain(self, row: _Row, field: str, wrong: str, instead: str) -> None:
-        self.faults.append(_fault(self.path, row.line, field, wrong, instead))
+    def _complain(self, row: Row, field: str, wrong: str, instead: str) -> None:
+        self.faults.append(fault_in_table(self.path, row.line, field, wrong, instead))
 
 
 def _not_a_value(cell: str, values: Sequence[str]) -> tuple[str, str]:

@@ -68,10 +68,14 @@ class Column(Part):
 
 
 class Table(Part):
-    """A comparative series: a CSV file with one case in each row, and its data dictionary."""
+    """A comparative series: a file with one case in each row, and its data dictionary."""
 
     file: Line = Field(
-        description="CSV in UTF-8, relative to the storyboard", examples=["urns.csv"]
+        description="CSV in UTF-8, a workbook (.xlsx) or Parquet, relative to the storyboard",
+        examples=["urns.csv"],
+    )
+    sheet: Line | None = Field(
+        default=None, description="Of a workbook; the first if left out", examples=["Urns"]
     )
     about: Line = Field(
         description="What the series is and where it comes from, as printed with it",

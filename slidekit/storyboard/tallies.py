@@ -214,7 +214,7 @@ def count_up(source: Source) -> Tallies:
     tables: dict[str, tuple[Case, ...]] = {}
     for name, table in source.board.tables.items():
         try:
-            tables[name] = read_table(Path(table.file), _dictionary_of(table))
+            tables[name] = read_table(Path(table.file), _dictionary_of(table), table.sheet)
         except StoryboardError as error:
             faults += error.faults
             continue
