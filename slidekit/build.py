@@ -43,6 +43,7 @@ from slidekit.storyboard.slides import (
 )
 from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
+from slidekit.wording import phrase, phrase_key
 from slidekit.writers.account_record import account_record
 from slidekit.writers.credits_record import credits_record
 from slidekit.writers.date_record import dates_record
@@ -56,7 +57,12 @@ from slidekit.writers.script import write_script
 SLIDE_PX = 1000  # long side of a picture that comes as it is: half a wide slide at 150 to the inch
 DRAFT_PX = 512
 PREVIEW_DPI = 150
-KEYWORDS = ("lecture", "computed tomography", "teaching", "not for diagnosis")
+KEYWORDS = (
+    phrase_key("lecture"),
+    phrase_key("computed tomography"),
+    phrase_key("teaching"),
+    phrase_key("not for diagnosis"),
+)
 
 
 @dataclass(frozen=True)
@@ -261,7 +267,9 @@ def write_talk_deck(show: Show, deck: Path, options: Options) -> None:
     """The deck alone."""
     talk = show.sound.source.board.talk
     pages = spread(show.pages) if options.steps == "slides" else show.pages
-    facts = DeckFacts(talk.title, talk.speaker, talk.subtitle, KEYWORDS, talk.language)
+    facts = DeckFacts(
+        talk.title, talk.speaker, talk.subtitle, tuple(map(phrase, KEYWORDS)), talk.language
+    )
     write_deck(pages, deck, show.sound.style, facts, draft=options.draft)
 
 

@@ -12,7 +12,6 @@ from slidekit.shipped import candidates_file
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.read import Source, read_storyboard
 from slidekit.storyboard.tallies import Tallies, count_up
-from slidekit.wording import speak_in
 
 Advance: TypeAlias = Callable[[str], None]
 Progress: TypeAlias = Callable[[int], Advance]
@@ -44,7 +43,6 @@ def read_sound(storyboard: Path, style_name: str | None, language: str | None = 
     """Read the storyboard and its style; StoryboardError with every name that
     leads nowhere, or else with everything that is wrong in its tables."""
     source = read_storyboard(storyboard, language)
-    speak_in(source.board.talk.language)
     path = find_style(style_name, Path.cwd()) if style_name else style_of_talk(source)
     style = load_style(path)
     faults = find_name_faults(

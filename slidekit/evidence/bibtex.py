@@ -10,6 +10,7 @@ from typing import Any
 
 from slidekit.errors import CitationError, Fault, StoryboardError
 from slidekit.evidence.works import Entry
+from slidekit.wording import phrase, phrase_key
 
 _TYPES: Mapping[str, str] = {
     "article": "article-journal",
@@ -40,7 +41,7 @@ _TYPES: Mapping[str, str] = {
 }
 """Entry type: CSL type."""
 
-_GENRES = {"phdthesis": "PhD diss.", "mastersthesis": "Master’s thesis"}
+_GENRES = {"phdthesis": phrase_key("PhD diss."), "mastersthesis": phrase_key("Master’s thesis")}
 
 _VARIABLES: Mapping[str, tuple[str, ...]] = {
     "title-short": ("shorttitle",),
@@ -125,7 +126,8 @@ def _item(kind: str, fields: Mapping[str, str]) -> dict[str, Any]:
         value = next((fields[source] for source in sources if fields.get(source)), None)
         if value is not None:
             item[variable] = value if variable in ("URL", "DOI") else _letters(value)
-    item.setdefault("genre", _GENRES.get(kind, ""))
+    if kind in _GENRES:
+        item.setdefault("genre", phrase(_GENRES[kind]))
     item["edition"] = _edition(item.get("edition", ""))
     number = _letters(fields.get("number", "") or fields.get("issue", ""))
     belongs = "issue" if csl_type == "article-journal" else "number"

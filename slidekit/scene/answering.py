@@ -27,6 +27,7 @@ from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
+from slidekit.wording import phrase
 
 _Found = TypeVar("_Found")
 
@@ -85,7 +86,7 @@ def known_candidates(board: Storyboard) -> frozenset[str]:
     known = list(candidates_for(None).values())
     for question in board.materials.values():
         known += candidates_for(question).values()
-    return frozenset(name.lower() for one in known for name in one.called.split(" or "))
+    return frozenset(name.lower() for one in known for name in one.called.split(phrase(" or ")))
 
 
 def answer_questions(

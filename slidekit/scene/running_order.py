@@ -72,4 +72,4 @@ def time_of_day(seconds: float) -> str:
 
 
 def _called(talk: Talk) -> str:
-    return ", ".join(filter(None, (talk.speaker, f"“{talk.title}”")))
+    return ", ".join(filter(None, (talk.speaker, phrase("“{words}”", words=talk.title))))

@@ -19,6 +19,7 @@ from slidekit.scene.text import (
 from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.slides import NoticeSlide, QuoteSlide, TextSlide
 from slidekit.storyboard.talk import Talk
+from slidekit.wording import phrase
 
 READING_WIDTH_MM = 250.0  # about 60 letters of body text: longer lines tire the reader
 POINT_GAP_EM = 0.7  # between points, in type sizes
@@ -85,7 +86,7 @@ def _points(points: Sequence[str], room: Box, style: Style, *, bullet: bool) -> 
 def compose_quote(title: Text, slide: QuoteSlide, style: Style) -> list[Item]:
     """The words of somebody else, large, with a rule at their left and their source below."""
     room = content_below(title)
-    words = paragraphs_of(f"“{slide.quote.strip()}”")
+    words = paragraphs_of(phrase("“{words}”", words=slide.quote.strip()))
     source = paragraphs_of(slide.source)
     source_pt = style.sizes["caption"].pt
     width = READING_WIDTH_MM

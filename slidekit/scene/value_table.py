@@ -17,7 +17,7 @@ from slidekit.scene.text import as_written, drawn_height_mm, line_width_mm, word
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.measured import Column
 from slidekit.storyboard.views import ShownView
-from slidekit.wording import phrase, phrase_key
+from slidekit.wording import alternatives, phrase, phrase_key
 
 HEADS: dict[Column, str] = {
     "mean_sd": phrase_key("mean ± SD"),
@@ -27,7 +27,7 @@ HEADS: dict[Column, str] = {
     "range": phrase_key("5–95 %"),
     "min": phrase_key("least"),
     "max": phrase_key("greatest"),
-    "n": "n",
+    "n": phrase_key("n"),
     "area": phrase_key("area"),
     "perimeter": phrase_key("outline"),
     "feret": phrase_key("longest"),
@@ -152,14 +152,15 @@ def _cell(measure: AreaMeasure, column: Column, name: str) -> str:
         case "mean_sd":
             return f"{written(measure, 'mean', name)} ± {written(measure, 'sd', name)}"
         case "range":
-            return f"{written(measure, 'p5', name)} to {written(measure, 'p95', name)}"
+            low, high = (written(measure, part, name) for part in ("p5", "p95"))
+            return phrase("{low} to {high}", low=low, high=high)
     return written(measure, column, name)
 
 
 def _heads(table: ValueTable) -> tuple[tuple[str, str], ...]:
     """Title and unit of every column."""
     units = dict.fromkeys(measure_of(region).unit for region in table.regions)
-    unit = " or ".join(filter(None, units))
+    unit = alternatives(filter(None, units))
     return tuple((phrase(HEADS[column]), _unit_of(column, unit)) for column in table.columns)
 
 

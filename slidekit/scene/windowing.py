@@ -45,7 +45,11 @@ class UsedWindow:
     @property
     def label(self) -> str:
         """A few words for the picture itself."""
-        return self.name.replace("_", " ") or self._numbers or self.note
+        return self._called or self._numbers or self.note
+
+    @property
+    def _called(self) -> str:
+        return phrase(self.name.replace("_", " ")) if self.name else ""
 
     @property
     def _numbers(self) -> str:
@@ -56,7 +60,7 @@ class UsedWindow:
     def in_words(self, unit: str) -> str:
         """Name, centre and width in `unit`, and what is unusual: "bone 400/1800 HU (sigmoid)"."""
         numbers = self._numbers
-        parts = [self.name.replace("_", " "), numbers, unit if numbers else ""]
+        parts = [self._called, numbers, unit if numbers else ""]
         curve = _CURVES[self.scale.curve] if isinstance(self.scale, GreyWindow) else ""
         curve = phrase(curve) if curve else ""
         unusual = ", ".join(filter(None, [curve, self.note]))

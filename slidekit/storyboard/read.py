@@ -22,13 +22,14 @@ from slidekit.storyboard.translations import choose_language
 from slidekit.storyboard.words import find_flaws
 from slidekit.storyboard.works import CitedWork
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty
+from slidekit.wording import speak_in
 
 __all__ = ["Source", "read_programme", "read_storyboard"]
 
 
 def read_storyboard(path: Path, language: str | None = None) -> Source:
     """Read and validate a storyboard, and those it borrows from; in the language asked for, if its
-    texts are given in several.
+    texts are given in several. From then on phrases are in the language of the talk.
 
     Raises
     ------
@@ -37,6 +38,7 @@ def read_storyboard(path: Path, language: str | None = None) -> Source:
     """
     reading = _Reading(language)
     source = reading.read(path, ())
+    speak_in(source.board.talk.language)
     neighbours = reading.neighbours(source)
     source = with_references(source, neighbours)
     return source if neighbours is None else replace(source, explained=neighbours.explained)

@@ -12,8 +12,17 @@ from slidekit.storyboard.glossing import NOTHING, Explained, explained_by
 from slidekit.storyboard.naming import listed, nearest
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import Reference, parse_words, references
+from slidekit.wording import phrase, phrase_key
 
 _WHEN = {"later": "earlier", "earlier": "later"}
+_BY_SPEAKER = {
+    "earlier": phrase_key("earlier, in the talk by {speaker}"),
+    "later": phrase_key("later, in the talk by {speaker}"),
+}
+_BY_TITLE = {
+    "earlier": phrase_key("earlier, in the talk “{title}”"),
+    "later": phrase_key("later, in the talk “{title}”"),
+}
 
 
 @dataclass(frozen=True)
@@ -53,8 +62,8 @@ def with_references(source: Source, neighbours: Neighbours | None) -> Source:
                 faults.append(source.places.fault_in_words(path, say[: one.at], *complaint))
             elif one.talk and neighbours is not None:
                 end = say.index("}", one.at) + 1
-                phrase = _phrase(one.when, neighbours.talks[one.talk])
-                say = say[: one.at] + phrase + say[end:]
+                said = _said(one.when, neighbours.talks[one.talk])
+                say = say[: one.at] + said + say[end:]
         slides.append(slide.model_copy(update={"say": say}) if say != slide.say else slide)
     if faults:
         raise StoryboardError(sorted(faults, key=lambda fault: fault.line))
@@ -106,11 +115,13 @@ def _no_slide(written: str, name: str, ids: list[str]) -> tuple[str, str]:
     )
 
 
-def _phrase(when: str, talk: Source) -> str:
+def _said(when: str, talk: Source) -> str:
     """How another talk is spoken of; in brackets of the words where it has any."""
     about = talk.board.talk
-    whose = f"by {about.speaker}" if about.speaker else f"“{about.title}”"
-    phrase = f"{when}, in the talk {whose}"
+    if about.speaker:
+        said = phrase(_BY_SPEAKER[when], speaker=about.speaker)
+    else:
+        said = phrase(_BY_TITLE[when], title=about.title)
     for bracket in "[]{}":
-        phrase = phrase.replace(bracket, bracket * 2)
-    return phrase
+        said = said.replace(bracket, bracket * 2)
+    return said

@@ -25,7 +25,7 @@ from slidekit.storyboard.number_names import table_of
 from slidekit.storyboard.quoted import find_quoted_faults
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.tables import Comparison, Count, QuotedNumber, Table
-from slidekit.wording import figures, phrase, phrase_key
+from slidekit.wording import alternatives, figures, phrase, phrase_key
 
 NOT_ESTIMABLE = phrase_key("not estimable")
 """What is said of a ratio with an empty cell, and of an agreement that could be nothing else."""
@@ -121,7 +121,7 @@ class Agreed:
         ends = kappa.interval
         same = Proportion(kappa.same, kappa.n)
         return {
-            "": f"kappa {value}",
+            "": phrase("kappa {value}", value=value),
             "kappa": value,
             "interval": phrase(NOT_ESTIMABLE) if ends is None else _from_to(ends),
             "same": same.spoken,
@@ -154,7 +154,7 @@ class Quote:
         return {
             "": ", ".join(parts) or f"{figures(number.text)}{sign}",
             "words": "" if written.mean else share_in_words(number.value / 100),
-            "count": " or ".join(spoken),
+            "count": alternatives(spoken),
             "n": str(written.n or ""),
             "source": self.source or written.source,
         }[part]

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from slidekit.storyboard.keeping import Keep
+from slidekit.wording import phrase, phrase_key
 
 NAME = r"[a-z][a-z0-9_]*"
 
@@ -70,11 +71,17 @@ class Pause:
     seconds: float
 
 
+IN_THIS_TALK = {
+    "earlier": phrase_key("earlier in this talk"),
+    "later": phrase_key("later in this talk"),
+}
+
+
 @dataclass(frozen=True)
 class Reference:
     """`{later: talk/slide}`, `{earlier: slide}`: what the audience sees at another time."""
 
-    when: str  # "later", "earlier"
+    when: str  # a key of `IN_THIS_TALK`
     talk: str  # a name in the programme; "" for this talk
     slide: str
     at: int = field(default=0, compare=False, repr=False)  # character of the text, from 0
@@ -337,7 +344,7 @@ def _spoken(paragraph: Paragraph, resolver: Callable[[str, str], str]) -> Paragr
             spoken = Words(after_stop(said, token.text))
         after_name = isinstance(token, Placeholder)
         if isinstance(token, Reference):
-            spoken = Words(_opening(f"{token.when} in this talk", said))
+            spoken = Words(_opening(phrase(IN_THIS_TALK[token.when]), said))
         if isinstance(spoken, Words):
             said += spoken.text
         tokens.append(spoken)

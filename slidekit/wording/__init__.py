@@ -8,6 +8,16 @@ and handing the language to each function would hide what the functions are abou
 
 from slidekit.wording.catalogue import has_words, lacking, phrase, phrase_key, speak_in
 from slidekit.wording.figures import figures
+from slidekit.wording.lists import alternatives
 from slidekit.wording.orientation import sides
 
-__all__ = ["figures", "has_words", "lacking", "phrase", "phrase_key", "sides", "speak_in"]
+__all__ = [
+    "alternatives",
+    "figures",
+    "has_words",
+    "lacking",
+    "phrase",
+    "phrase_key",
+    "sides",
+    "speak_in",
+]

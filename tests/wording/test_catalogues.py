@@ -39,14 +39,15 @@ def phrases_of_the_code() -> dict[str, str]:
 
 
 @cache
-def marks_of_the_styles() -> frozenset[str]:
-    """What marks are called aloud."""
+def phrases_of_the_styles() -> frozenset[str]:
+    """What marks and windows are called."""
     styles = [
         load_style(styles_folder() / f"{name}.yaml") for name in ("lecture-dark", "lecture-light")
     ]
     spoken = {mark.spoken for style in styles for mark in style.marks.values()}
     marks = [f"{word} {shape}" for word in spoken for shape in SPOKEN_SHAPES.values()]
-    return frozenset([*marks, *(f"the {mark}" for mark in marks)])
+    windows = [name.replace("_", " ") for style in styles for name in style.windows]
+    return frozenset([*marks, *(f"the {mark}" for mark in marks), *windows])
 
 
 @cache
@@ -69,13 +70,13 @@ def braces(text: str) -> list[str]:
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_phrase_of_the_code_is_in_the_catalogue(language):
     known = phrases_of_the_code()
-    lacking = (known.keys() | marks_of_the_styles()) - catalogue(language).keys()
+    lacking = (known.keys() | phrases_of_the_styles()) - catalogue(language).keys()
     assert {text: known.get(text, "a style") for text in lacking} == {}
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_nothing_else_is_in_the_catalogue(language):
-    known = phrases_of_the_code().keys() | marks_of_the_styles()
+    known = phrases_of_the_code().keys() | phrases_of_the_styles()
     assert sorted(catalogue(language).keys() - known) == []
 
 

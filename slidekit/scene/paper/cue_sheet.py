@@ -89,4 +89,6 @@ def _lines(turn: Turn, *, last: bool) -> Iterator[Paragraph]:
 
 
 def _last(heard: Sequence[str]) -> str:
-    return f"“… {' '.join(heard[-HEARD_WORDS:])}”" if heard else phrase("no words")
+    if not heard:
+        return phrase("no words")
+    return phrase("“… {words}”", words=" ".join(heard[-HEARD_WORDS:]))
