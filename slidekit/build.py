@@ -7,13 +7,7 @@ from typing import Literal
 
 from slidekit.cache import trim_cache
 from slidekit.errors import Fault, FitError, StoryboardError
-from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
-from slidekit.scene.fineness import DECK_PPI, DRAFT_PPI, fineness_of, refined, with_pictures
-from slidekit.scene.links import Evidence, told_findings
-from slidekit.scene.model import Page
-from slidekit.scene.opening import Library, open_library
-from slidekit.scene.pictures import Sights
-from slidekit.scene.schedule import (
+from slidekit.scene.clock.schedule import (
     NOBODY,
     HandOver,
     Schedule,
@@ -21,10 +15,22 @@ from slidekit.scene.schedule import (
     schedule_talk,
     with_hand_over,
 )
+from slidekit.scene.compose import Stage, Told, compose_slide, stage_for
+from slidekit.scene.links import Evidence, told_findings
+from slidekit.scene.model import Page
+from slidekit.scene.pictures.fineness import (
+    DECK_PPI,
+    DRAFT_PPI,
+    fineness_of,
+    refined,
+    with_pictures,
+)
 from slidekit.scene.shorter import Gone, shorten
-from slidekit.scene.sights import make_sights
+from slidekit.scene.sights.make import make_sights
+from slidekit.scene.sights.model import Sights
+from slidekit.scene.sights.opening import Library, open_library
+from slidekit.scene.sights.wanted import Wanted, shown_in, with_measured
 from slidekit.scene.steps import spread
-from slidekit.scene.wanted import Wanted, shown_in, with_measured
 from slidekit.sound import Advance, Progress, Sound, read_sound
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.glossing import glossed_slides

@@ -114,7 +114,7 @@ def build(
 ) -> None:
     """Build a talk: deck.pptx, script.md, timeline and record.json."""
     from slidekit.build import Options, build_talk
-    from slidekit.scene.schedule import balance
+    from slidekit.scene.clock.schedule import balance
 
     options = Options(
         style,

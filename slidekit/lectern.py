@@ -9,10 +9,8 @@ from numpy.typing import NDArray
 
 from slidekit.build import Options, Show, compose_show
 from slidekit.errors import FitError, RehearsalError, StoryboardError
-from slidekit.scene.captions import compose_captions
-from slidekit.scene.credits_slide import credits_of
-from slidekit.scene.glossary import glossary_entries
-from slidekit.scene.pace import (
+from slidekit.scene.clock.captions import compose_captions
+from slidekit.scene.clock.pace import (
     pace_of,
     paces_of,
     parse_clock,
@@ -20,6 +18,8 @@ from slidekit.scene.pace import (
     rehearsal_lines,
     talk_took_s,
 )
+from slidekit.scene.credits_slide import credits_of
+from slidekit.scene.glossary import glossary_entries
 from slidekit.scene.paper.back_matter import Chapter, chapters_of, compose_back_matter
 from slidekit.scene.paper.cue_sheet import compose_cue_sheet
 from slidekit.scene.paper.handout import Beside, compose_handout

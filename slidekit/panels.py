@@ -7,15 +7,15 @@ from pathlib import Path
 from slidekit.cache import trim_cache
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.credits_slide import references_in
-from slidekit.scene.fineness import fineness_of, refined, with_pictures
 from slidekit.scene.model import Page
-from slidekit.scene.opening import Library, open_library
-from slidekit.scene.panel import Beside, compose_panel
-from slidekit.scene.panel_extras import supplements_of
-from slidekit.scene.pictures import Sights
-from slidekit.scene.sights import make_sights
+from slidekit.scene.panel.compose import Beside, compose_panel
+from slidekit.scene.panel.extras import supplements_of
+from slidekit.scene.pictures.fineness import fineness_of, refined, with_pictures
+from slidekit.scene.sights.make import make_sights
+from slidekit.scene.sights.model import Sights
+from slidekit.scene.sights.opening import Library, open_library
+from slidekit.scene.sights.wanted import Wanted, shown_in, with_measured
 from slidekit.scene.speech import Resolver, cast_of
-from slidekit.scene.wanted import Wanted, shown_in, with_measured
 from slidekit.sound import Advance, Progress, Sound, read_sound
 from slidekit.storyboard.glossing import glossed_panel
 from slidekit.storyboard.panels import Panel

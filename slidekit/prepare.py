@@ -15,15 +15,15 @@ from slidekit.scans.catalogue import (
 )
 from slidekit.scans.file_windows import describe_windows
 from slidekit.scans.origins import find_series, origin_of
-from slidekit.scene.figures import page_points
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
-from slidekit.scene.opening import Library, open_library
-from slidekit.scene.pictures import PlacedRegion, Sight
-from slidekit.scene.placing import marks_of, place_region
-from slidekit.scene.sights import make_sights
+from slidekit.scene.sights.figures import page_points
+from slidekit.scene.sights.make import make_sights
+from slidekit.scene.sights.model import PlacedRegion, Sight
+from slidekit.scene.sights.opening import Library, open_library
+from slidekit.scene.sights.placing import marks_of, place_region
+from slidekit.scene.sights.wanted import Wanted
 from slidekit.scene.style import Style, load_style, style_of_talk
-from slidekit.scene.wanted import Wanted
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.names import find_name_faults
 from slidekit.storyboard.naming import listed

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TypeAlias
 
 from slidekit.errors import StoryboardError
-from slidekit.scene.answering import find_candidate_faults
+from slidekit.scene.sights.answering import find_candidate_faults
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.names import find_name_faults

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from slidekit.scans.model import Series
+from slidekit.scene.clock.schedule import Schedule
 from slidekit.scene.compose import Told
-from slidekit.scene.pictures import Sights
-from slidekit.scene.schedule import Schedule
+from slidekit.scene.sights.model import Sights
 from slidekit.scene.style import Style
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source

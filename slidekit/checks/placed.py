@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from slidekit.checks.heard import Heard
 from slidekit.scene.compose import Told
-from slidekit.scene.figures import ellipse_axes, page_points
 from slidekit.scene.model import Box, Picture, Point
-from slidekit.scene.pictures import PlacedRegion, Sight
+from slidekit.scene.sights.figures import ellipse_axes, page_points
+from slidekit.scene.sights.model import PlacedRegion, Sight
 from slidekit.storyboard.slides import ScanSlide
 
 

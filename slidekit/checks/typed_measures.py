@@ -11,7 +11,7 @@ from slidekit.checks.written import Sentence
 from slidekit.scans.measures import AngleMeasure, AreaMeasure, LineMeasure, Measure
 from slidekit.scene.compose import Told
 from slidekit.scene.measured import spoken_measure
-from slidekit.scene.pictures import PlacedRegion
+from slidekit.scene.sights.model import PlacedRegion
 from slidekit.storyboard.places import FieldPath
 
 _ABOUT = r"(?P<about>(?:about|almost|nearly|roughly|some|around|close to|approximately)\s+)?"

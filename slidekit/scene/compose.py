@@ -16,9 +16,9 @@ from slidekit.scene.frame import Heading, compose_page, compose_title, content_b
 from slidekit.scene.glossary import compose_glossary, glossary_entries
 from slidekit.scene.materials import compose_materials
 from slidekit.scene.model import Box, Item, Layout, Page, Text
-from slidekit.scene.pictures import Sights, letters_for
 from slidekit.scene.scan_slide import compose_exhibits
 from slidekit.scene.series import compose_series
+from slidekit.scene.sights.model import Sights, letters_for
 from slidekit.scene.speech import Resolver, Speech, compose_speech
 from slidekit.scene.style import Style
 from slidekit.scene.text_slides import (

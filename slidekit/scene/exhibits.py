@@ -7,20 +7,21 @@ from types import MappingProxyType
 from slidekit.errors import FitError
 from slidekit.scans.movies import Movie
 from slidekit.scans.pictures import widened_picture
-from slidekit.scene.asides import Aside, with_key
-from slidekit.scene.contrast_plot import ContrastPlot
-from slidekit.scene.framing import inset_name
-from slidekit.scene.inlay_items import compose_ensemble
-from slidekit.scene.inlays import Ensemble, arrange
+from slidekit.scene.asides.column import Aside, with_key
+from slidekit.scene.asides.contrast_plot import ContrastPlot
+from slidekit.scene.asides.profile_plot import profile_plot
+from slidekit.scene.asides.value_table import value_caution, value_notes, value_table, with_value
 from slidekit.scene.model import Box, Item, Paragraph, Run
-from slidekit.scene.moving import motion_in_words, moving_name
-from slidekit.scene.pictures import Cast, PlacedRegion, Sight, Sights, data_line
-from slidekit.scene.profile_plot import profile_plot
-from slidekit.scene.scale_bar import bar_length_mm
+from slidekit.scene.pictures.compose import data_line
+from slidekit.scene.pictures.inlay_items import compose_ensemble
+from slidekit.scene.pictures.inlays import Ensemble, arrange
+from slidekit.scene.pictures.scale_bar import bar_length_mm
+from slidekit.scene.pictures.whereabouts import place_in_words
+from slidekit.scene.sights.framing import inset_name
+from slidekit.scene.sights.model import Cast, PlacedRegion, Sight, Sights
+from slidekit.scene.sights.moving import motion_in_words, moving_name
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of
-from slidekit.scene.value_table import value_caution, value_notes, value_table, with_value
-from slidekit.scene.whereabouts import place_in_words
 from slidekit.storyboard.views import ShownView
 from slidekit.wording import figures, phrase
 

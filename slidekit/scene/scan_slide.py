@@ -9,7 +9,7 @@ from math import inf
 from typing import TypeAlias
 
 from slidekit.errors import FitError
-from slidekit.scene.asides import (
+from slidekit.scene.asides.column import (
     Lettering,
     asides_height_mm,
     compose_asides,
@@ -17,12 +17,9 @@ from slidekit.scene.asides import (
 )
 from slidekit.scene.exhibits import Exhibit
 from slidekit.scene.frame import GAP_MM
-from slidekit.scene.key import ROW_GAP_MM, compose_key, key_height_mm
 from slidekit.scene.model import Box, Item, Text
-from slidekit.scene.pictures import (
-    Cast,
-    PlacedRegion,
-)
+from slidekit.scene.pictures.key import ROW_GAP_MM, compose_key, key_height_mm
+from slidekit.scene.sights.model import Cast, PlacedRegion
 from slidekit.scene.style import Style
 from slidekit.scene.text import text_height_mm
 

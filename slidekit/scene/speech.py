@@ -11,8 +11,8 @@ from slidekit.errors import FitError
 from slidekit.evidence.certainty import certainty_in_words
 from slidekit.scene.dated import calendar_of
 from slidekit.scene.measured import spoken_measure, spoken_volume
-from slidekit.scene.pictures import Cast, Sights, letters_for
 from slidekit.scene.series.rows import appearance
+from slidekit.scene.sights.model import Cast, Sights, letters_for
 from slidekit.scene.style import Mark
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.model import Storyboard

@@ -6,7 +6,8 @@ from dataclasses import replace
 from slidekit.scene.cautions import ethics
 from slidekit.scene.frame import GAP_MM, MARGIN_MM, PAGE_MM, content_below
 from slidekit.scene.model import Box, Item, Paragraph, Rect, Run, Text
-from slidekit.scene.pictures import Cast, Sight, compose_sight, data_line
+from slidekit.scene.pictures.compose import compose_sight, data_line
+from slidekit.scene.sights.model import Cast, Sight
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import (
     TextLook,

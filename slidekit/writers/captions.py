@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from slidekit.scene.captions import Caption
+from slidekit.scene.clock.captions import Caption
 from slidekit.writers.files import write_text
 
 

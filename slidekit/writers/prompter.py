@@ -7,7 +7,7 @@ from html import escape
 from pathlib import Path
 from string import Template
 
-from slidekit.scene.schedule import (
+from slidekit.scene.clock.schedule import (
     Cue,
     Passage,
     Said,
@@ -17,7 +17,7 @@ from slidekit.scene.schedule import (
     clock,
     rank_in_words,
 )
-from slidekit.scene.timed_words import timed_words
+from slidekit.scene.clock.timed_words import timed_words
 from slidekit.storyboard.talk import Talk
 from slidekit.wording import figures, phrase
 from slidekit.writers.files import write_text

@@ -5,8 +5,8 @@ from typing import Any
 
 from slidekit.evidence.attenuation import LIBRARY
 from slidekit.evidence.materials import SCANNER_HU, SCANNER_SHARE, Band, Range
-from slidekit.scene.pictures import Sights
-from slidekit.scene.readings import Answer, PlacedContrast
+from slidekit.scene.sights.model import Sights
+from slidekit.scene.sights.readings import Answer, PlacedContrast
 
 Json = dict[str, Any]
 

@@ -18,11 +18,11 @@ from slidekit.scans.fingerprint import series_fingerprint, slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Grid, Series
 from slidekit.scans.movies import Movie
 from slidekit.scene.cautions import cautions
+from slidekit.scene.clock.schedule import Schedule
 from slidekit.scene.compose import Told
-from slidekit.scene.figures import Figure
-from slidekit.scene.pictures import Fineness, PlacedRegion, PlacedVolume, Sight, Sights
-from slidekit.scene.schedule import Schedule
-from slidekit.scene.windowing import UsedWindow
+from slidekit.scene.sights.figures import Figure
+from slidekit.scene.sights.model import Fineness, PlacedRegion, PlacedVolume, Sight, Sights
+from slidekit.scene.sights.windowing import UsedWindow
 from slidekit.writers.files import write_text
 from slidekit.writers.measures import measure_record
 from slidekit.writers.reading_record import readings_record

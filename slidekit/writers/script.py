@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from slidekit.scene.cautions import cautions
-from slidekit.scene.schedule import (
+from slidekit.scene.clock.schedule import (
     Cue,
     Passage,
     Piece,

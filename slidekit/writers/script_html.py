@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.scene.cautions import cautions
+from slidekit.scene.clock.schedule import Passage, Schedule, Turn, balance, times_in_words
 from slidekit.scene.model import Run
 from slidekit.scene.paper.script_sheets import Thumbnail, seen_after
 from slidekit.scene.paper.sentences import sentences_of
-from slidekit.scene.schedule import Passage, Schedule, Turn, balance, times_in_words
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.files import write_text
 

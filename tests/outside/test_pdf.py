@@ -26,8 +26,8 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
-from slidekit.scene.panel import compose_panel
-from slidekit.scene.pictures import Sights
+from slidekit.scene.panel.compose import compose_panel
+from slidekit.scene.sights.model import Sights
 from slidekit.scene.text import paragraphs_of
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.talk import Talk
@@ -200,8 +200,8 @@ _AGAIN = """
 import sys
 from pathlib import Path
 from slidekit.scene.model import Box, Page, Text
-from slidekit.scene.panel import compose_panel
-from slidekit.scene.pictures import Sights
+from slidekit.scene.panel.compose import compose_panel
+from slidekit.scene.pictures.compose import Sights
 from slidekit.scene.text import paragraphs_of
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.talk import Talk

@@ -8,8 +8,8 @@ from slidekit.scans.model import Grid
 from slidekit.scans.movies import encode_gif
 from slidekit.scene.exhibits import exhibits_of
 from slidekit.scene.model import Box, Picture
-from slidekit.scene.pictures import Sights
 from slidekit.scene.scan_slide import compose_exhibits
+from slidekit.scene.sights.model import Sights
 from slidekit.scene.speech import cast_of
 from slidekit.storyboard.views import ShownView
 from tests.outside.test_renderers import PX_PER_MM, RENDERERS

@@ -6,11 +6,11 @@ import numpy as np
 
 from slidekit.scans.measures import AreaMeasure, Statistics
 from slidekit.scans.model import GreyWindow, Grid, ScanPicture
-from slidekit.scene.figures import Figure
-from slidekit.scene.pictures import Cast, PlacedRegion, Sight
+from slidekit.scene.sights.figures import Figure
+from slidekit.scene.sights.model import Cast, PlacedRegion, Sight
+from slidekit.scene.sights.windowing import UsedWindow
 from slidekit.scene.speech import spoken_mark, spoken_mark_itself
 from slidekit.scene.style import load_style
-from slidekit.scene.windowing import UsedWindow
 from slidekit.storyboard.views import View
 
 DARK = load_style("lecture-dark", Path())

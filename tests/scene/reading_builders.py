@@ -3,7 +3,7 @@
 from slidekit.evidence.attenuation import parse_formula
 from slidekit.evidence.contrast import Contrast, Group
 from slidekit.evidence.materials import Band, Candidate, Energy
-from slidekit.scene.readings import Answer, PlacedContrast
+from slidekit.scene.sights.readings import Answer, PlacedContrast
 from tests.scene.builders import measured_area
 
 WATER = parse_formula("H2O")

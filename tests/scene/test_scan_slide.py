@@ -8,8 +8,8 @@ from slidekit.errors import FitError
 from slidekit.scans.model import Grid
 from slidekit.scene.exhibits import exhibits_of
 from slidekit.scene.model import Box, Group, Picture, Text
-from slidekit.scene.pictures import Sights
 from slidekit.scene.scan_slide import compose_exhibits
+from slidekit.scene.sights.model import Sights
 from slidekit.scene.speech import cast_of
 from slidekit.scene.text import text_height_mm
 from slidekit.storyboard.views import ShownView

@@ -1,8 +1,8 @@
 import pytest
 
 from slidekit.scans.measures import LineMeasure
-from slidekit.scene.figures import Figure
-from slidekit.scene.pictures import Sights
+from slidekit.scene.sights.figures import Figure
+from slidekit.scene.sights.model import Sights
 from slidekit.scene.speech import cast_of, compose_speech, spoken_mark
 from slidekit.storyboard.chronology import Chronology
 from slidekit.storyboard.model import Storyboard

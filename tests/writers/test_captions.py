@@ -5,7 +5,7 @@ import pytest
 import srt
 import webvtt
 
-from slidekit.scene.captions import Caption
+from slidekit.scene.clock.captions import Caption
 from slidekit.writers.captions import srt_text, timestamp, vtt_text, write_srt, write_vtt
 
 CAPTIONS = (

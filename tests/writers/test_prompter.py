@@ -8,8 +8,8 @@ from html.parser import HTMLParser
 import html5lib
 import pytest
 
-from slidekit.scene.pace import parse_log
-from slidekit.scene.schedule import Cue, Passage, Said, Schedule, Silence, Turn
+from slidekit.scene.clock.pace import parse_log
+from slidekit.scene.clock.schedule import Cue, Passage, Said, Schedule, Silence, Turn
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.prompter import prompter_html, write_prompter
 from tests.outside.chromium import chromium, open_tab

@@ -1,4 +1,4 @@
-from slidekit.scene.schedule import Cue, Passage, Said, Schedule, Silence, Turn
+from slidekit.scene.clock.schedule import Cue, Passage, Said, Schedule, Silence, Turn
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.script import script_text
 

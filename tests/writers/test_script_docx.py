@@ -2,7 +2,7 @@ import docx
 import pytest
 from openxml_audit import OpenXmlValidator
 
-from slidekit.scene.schedule import Cue, Said, Silence
+from slidekit.scene.clock.schedule import Cue, Said, Silence
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.script_docx import write_script_docx
 from tests.scene.paper.samples import schedule_of, thumbnail, turn_of

@@ -2,7 +2,7 @@ import re
 
 import html5lib
 
-from slidekit.scene.schedule import Cue, Said
+from slidekit.scene.clock.schedule import Cue, Said
 from slidekit.storyboard.talk import Talk
 from slidekit.writers.script_html import script_html
 from tests.scene.paper.samples import schedule_of, thumbnail, turn_of

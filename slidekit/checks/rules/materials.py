@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
-from slidekit.scene.answering import known_candidates
 from slidekit.scene.links import told_findings
+from slidekit.scene.sights.answering import known_candidates
 from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.measured import VALUE_PARTS
 from slidekit.storyboard.printed import printed_in

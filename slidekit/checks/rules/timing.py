@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
-from slidekit.scene.schedule import Turn, clock
+from slidekit.scene.clock.schedule import Turn, clock
 from slidekit.storyboard.slides import (
     CreditsSlide,
     GlossarySlide,

@@ -6,7 +6,7 @@ from typing import TypeAlias
 from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.scans.measures import AreaMeasure, Caution
-from slidekit.scene.pictures import Sights
+from slidekit.scene.sights.model import Sights
 from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.measured import VALUE_PARTS
 from slidekit.storyboard.printed import printed_in

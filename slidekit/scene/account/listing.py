@@ -6,7 +6,7 @@ from math import inf
 
 from slidekit.scene.account.entries import account_in_words
 from slidekit.scene.account.signs import WIDEST, compose_sign
-from slidekit.scene.asides import Lettering
+from slidekit.scene.asides.column import Lettering
 from slidekit.scene.model import Box, Group, Paragraph, Run
 from slidekit.scene.stacks import Layer, Stack, quiet
 from slidekit.scene.style import Style

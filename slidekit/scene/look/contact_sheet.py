@@ -26,11 +26,12 @@ from slidekit.scans.stacking import typical_step
 from slidekit.scans.viewing import read_views
 from slidekit.scene.frame import GAP_MM, Heading, compose_page, compose_title, content_below
 from slidekit.scene.model import Box, Item, Page, Paragraph, Rect, Run, Text
-from slidekit.scene.pictures import Cast, Sight, compose_sight
+from slidekit.scene.pictures.compose import compose_sight
+from slidekit.scene.pictures.whereabouts import signed
+from slidekit.scene.sights.model import Cast, Sight
+from slidekit.scene.sights.windowing import UsedWindow
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import fit_size_pt, text_fits
-from slidekit.scene.whereabouts import signed
-from slidekit.scene.windowing import UsedWindow
 from slidekit.storyboard.views import View
 
 _COLUMNS, _ROWS = 2, 3

@@ -4,14 +4,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from slidekit.scans.model import PLANE_AXES, ScanPicture, Series, Vector
-from slidekit.scene.key import compose_key, key_height_mm
 from slidekit.scene.look.edges import Edge, compose_edge, compose_lines, edges_of
 from slidekit.scene.look.rulers import AXES, GROWS_TOWARDS, Rulers, rulers_of
 from slidekit.scene.model import Box, Group, Page, Paragraph, Run, Text
-from slidekit.scene.pictures import Cast, PlacedRegion, Sight, compose_sight, data_line
+from slidekit.scene.pictures.compose import compose_sight, data_line
+from slidekit.scene.pictures.key import compose_key, key_height_mm
+from slidekit.scene.pictures.whereabouts import signed
+from slidekit.scene.sights.model import Cast, PlacedRegion, Sight
 from slidekit.scene.style import Style
 from slidekit.scene.text import paragraphs_of, text_height_mm
-from slidekit.scene.whereabouts import signed
 
 _MARGIN_MM = 10.0
 _PICTURE_MM = (240.0, 200.0)  # at most

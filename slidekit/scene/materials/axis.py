@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from slidekit.evidence.materials import Band, Range
+from slidekit.scene.asides.plot_field import round_steps
 from slidekit.scene.measured import exact
 from slidekit.scene.model import Box, Group, Polyline, Shape, Stroke, Text
-from slidekit.scene.plot_field import round_steps
-from slidekit.scene.readings import Answer
+from slidekit.scene.sights.readings import Answer
 from slidekit.scene.text import as_written, line_width_mm
 from slidekit.scene.type_units import line_mm
 from slidekit.wording import phrase

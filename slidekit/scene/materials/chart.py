@@ -22,7 +22,7 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
-from slidekit.scene.readings import Answer
+from slidekit.scene.sights.readings import Answer
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm

@@ -8,7 +8,7 @@ from slidekit.evidence.materials import SCANNER_HU, SCANNER_SHARE, Band
 from slidekit.scene.materials.chart import StripChart
 from slidekit.scene.measured import spoken_caution
 from slidekit.scene.model import Box, Item, Text
-from slidekit.scene.readings import Answer, named
+from slidekit.scene.sights.readings import Answer, named
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import fit_size_pt, paragraphs_of, text_height_mm
 from slidekit.wording import figures, phrase, phrase_key

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from slidekit.errors import FitError
+from slidekit.scene.clock.schedule import Cue, Said, Schedule, Silence, Turn, balance, clock
 from slidekit.scene.model import Box, Item, Page, Paragraph, Run
 from slidekit.scene.paper.sheet import (
     ACCENT,
@@ -13,7 +14,6 @@ from slidekit.scene.paper.sheet import (
     room_below,
     set_text,
 )
-from slidekit.scene.schedule import Cue, Said, Schedule, Silence, Turn, balance, clock
 from slidekit.scene.text import drawn_height_mm
 from slidekit.wording import figures, phrase
 

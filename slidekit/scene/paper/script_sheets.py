@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import FitError
+from slidekit.scene.clock.schedule import Cue, Schedule, Turn, times_in_words
 from slidekit.scene.frame import PAGE_MM
 from slidekit.scene.model import Box, Item, Page, Paragraph, Picture, Rect, Run, Stroke, Text
 from slidekit.scene.paper.sentences import Sentence, sentences_of
@@ -24,7 +25,6 @@ from slidekit.scene.paper.sheet import (
     room_below,
     set_text,
 )
-from slidekit.scene.schedule import Cue, Schedule, Turn, times_in_words
 from slidekit.scene.text import drawn_height_mm
 from slidekit.scene.type_units import MM_PER_PT
 from slidekit.scene.typeset import set_lines

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from slidekit.scene.clock.schedule import Cue, Passage, Said, Silence, clock, rank_in_words
 from slidekit.scene.model import Run
 from slidekit.scene.paper.sheet import ACCENT, QUIET
-from slidekit.scene.schedule import Cue, Passage, Said, Silence, clock, rank_in_words
 from slidekit.storyboard.words import opens_sentence
 from slidekit.wording import figures
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import inf
 
-from slidekit.scene.asides import Lettering
+from slidekit.scene.asides.column import Lettering
 from slidekit.scene.model import Box, Group, Shape, Text
 from slidekit.scene.series.rows import Row, case_note, dot_and_line, sources_of
 from slidekit.scene.series.track import Track

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain, combinations
 
-from slidekit.scene.schedule import Passage, Turn
+from slidekit.scene.clock.schedule import Passage, Turn
 from slidekit.scene.shorter.solve import Loss, Option, Options
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.keeping import Keep

@@ -5,9 +5,9 @@ from itertools import combinations
 import pytest
 
 from slidekit.errors import ScanError
-from slidekit.scene.figures import page_points
 from slidekit.scene.look import compose_grid_page
 from slidekit.scene.model import Box, Group, Page, Picture, Polyline, Text
+from slidekit.scene.sights.figures import page_points
 from tests.scene.builders import AXIAL, DARK, axial_picture, axial_sight, round_region
 from tests.scene.look.test_rulers import _series
 

@@ -3,8 +3,8 @@
 import numpy as np
 from hypothesis import strategies as st
 
+from slidekit.scene.clock.schedule import Cue, Passage, Said, Schedule, Silence, Turn
 from slidekit.scene.paper.sheet import Imprint
-from slidekit.scene.schedule import Cue, Passage, Said, Schedule, Silence, Turn
 
 IMPRINT = Imprint("test", "What the urn holds · A. Speaker", "en")
 

@@ -1,10 +1,10 @@
 import pytest
 
 from slidekit.errors import FitError
+from slidekit.scene.clock.schedule import Cue, Said
 from slidekit.scene.model import Text
 from slidekit.scene.paper.cue_sheet import compose_cue_sheet
 from slidekit.scene.paper.sheet import CONTENT
-from slidekit.scene.schedule import Cue, Said
 from tests.scene.paper.samples import IMPRINT, schedule_of, turn_of
 
 

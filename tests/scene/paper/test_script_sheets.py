@@ -5,10 +5,10 @@ import pytest
 from hypothesis import given, settings
 
 from slidekit.errors import FitError
+from slidekit.scene.clock.schedule import Said
 from slidekit.scene.model import Picture, Text
 from slidekit.scene.paper.script_sheets import SIZE_PT, compose_script
 from slidekit.scene.paper.sheet import A4_MM, CONTENT
-from slidekit.scene.schedule import Said
 from tests.scene.paper.samples import IMPRINT, schedule_of, thumbnail, turn_of, turns
 
 

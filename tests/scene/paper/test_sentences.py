@@ -1,7 +1,7 @@
 from hypothesis import given
 
+from slidekit.scene.clock.schedule import Cue, Passage, Said, Silence
 from slidekit.scene.paper.sentences import sentences_of
-from slidekit.scene.schedule import Cue, Passage, Said, Silence
 from tests.scene.paper.samples import turns
 
 

@@ -1,0 +1,1 @@
+"""What there is to see in the scans: asked for as the author wrote it, as values for every page."""
