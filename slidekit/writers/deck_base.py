@@ -27,6 +27,9 @@ LAYOUTS: dict[Layout, tuple[str, dict[str, str]]] = {
 }
 """Name shown in the editor, and ST_SlideLayoutType; there is none for title and picture."""
 
+MASTER_MAP = "<p:clrMapOvr><a:masterClrMapping/></p:clrMapOvr>"
+"""The colours of a slide are those of its master."""
+
 BODY_LEVELS = 5
 
 _TITLE, _BODY = '<p:ph type="title"/>', '<p:ph type="body" idx="1"/>'

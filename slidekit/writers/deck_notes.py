@@ -10,14 +10,13 @@ from pptx.opc.packuri import PackURI
 from pptx.oxml.xmlchemy import BaseOxmlElement
 from pptx.presentation import Presentation
 from pptx.shapes.placeholder import MasterPlaceholder
-from pptx.slide import Slide
 from pptx.util import Emu
 
 from slidekit.scene.model import Page
-from slidekit.writers.deck_base import Base
+from slidekit.writers.deck_base import MASTER_MAP, Base, shape_tree
 from slidekit.writers.deck_package import replace_part
 from slidekit.writers.deck_theme import paper_theme
-from slidekit.writers.deck_xml import clean, parsed, xml_file
+from slidekit.writers.deck_xml import XMLNS, clean, parsed, xml_file, xml_text, xml_value
 
 _FIELD_ID = f"{{{uuid.uuid5(uuid.NAMESPACE_OID, 'slidekit/notes number')}}}".upper()
 _IMAGE_MOST = 5_486_400  # EMU: as wide as the words below it
@@ -54,23 +53,36 @@ def _reshape(image: MasterPlaceholder, page_mm: tuple[float, float]) -> None:
     image.left, image.width, image.height = Emu(center - width // 2), Emu(width), Emu(height)
 
 
-def add_notes(slide: Slide, page: Page, number: int) -> None:
-    """Put the notes of `page` behind its slide, the `number`th from 1."""
-    notes = slide.notes_slide
-    for placeholder in list(notes.placeholders):
-        match placeholder.placeholder_format.type:
-            case PH.BODY:
-                placeholder.text_frame.text = clean(page.notes)
-            case PH.SLIDE_NUMBER:  # of which python-pptx makes an empty one
-                placeholder.element.extend(parsed(_number(number)))
-    _set_language(notes.element, page.language)
-
-
-def _number(number: int) -> str:
-    return (
-        f'<p:txBody><a:bodyPr/><a:p><a:fld id="{_FIELD_ID}" type="slidenum"><a:rPr/>'
-        f"<a:t>{number}</a:t></a:fld></a:p></p:txBody>"
+def notes_page(page: Page, number: int) -> bytes:
+    """The notes of `page`, the `number`th slide from 1, in the placeholders of the master."""
+    lang = f"lang={xml_value(page.language)}"
+    lines = clean(page.notes).split("\n")
+    words = "".join(_paragraph(_run(line, lang), lang) for line in lines)
+    count = f'<a:fld id="{_FIELD_ID}" type="slidenum"><a:rPr {lang}/><a:t>{number}</a:t></a:fld>'
+    counted = _paragraph(count, lang)
+    shapes = (
+        _placeholder(2, "Slide Image", 'type="sldImg" idx="2"')
+        + _placeholder(3, "Notes", 'type="body" sz="quarter" idx="3"', f"<a:lstStyle/>{words}")
+        + _placeholder(4, "Slide Number", 'type="sldNum" sz="quarter" idx="5"', counted)
     )
+    return xml_file(f"<p:notes {XMLNS}><p:cSld>{shape_tree(shapes)}</p:cSld>{MASTER_MAP}</p:notes>")
+
+
+def _placeholder(id_: int, name: str, ph: str, text: str = "") -> str:
+    body = f"<p:txBody><a:bodyPr/>{text}</p:txBody>" if text else ""
+    return (
+        f'<p:sp><p:nvSpPr><p:cNvPr id="{id_}" name="{name} Placeholder {id_ - 1}"/><p:cNvSpPr>'
+        f'<a:spLocks noGrp="1"/></p:cNvSpPr><p:nvPr><p:ph {ph}/></p:nvPr></p:nvSpPr><p:spPr/>'
+        f"{body}</p:sp>"
+    )
+
+
+def _paragraph(runs: str, lang: str) -> str:
+    return f"<a:p>{runs}<a:endParaRPr {lang}/></a:p>"
+
+
+def _run(words: str, lang: str) -> str:
+    return f"<a:r><a:rPr {lang}/><a:t>{xml_text(words)}</a:t></a:r>" if words else ""
 
 
 def _set_language(tree: BaseOxmlElement, language: str) -> None:
