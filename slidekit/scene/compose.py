@@ -150,7 +150,7 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
         slide.id,
         printed.title or board.talk.title,
         printed.section,
-        _credit(slide, stage),
+        _credits(slide, stage),
         board.talk.language,
     )
     if isinstance(printed, CreditsSlide):
@@ -271,7 +271,7 @@ def _chart(
     return compose_timeline(calendar.chronology, wish, room, stage.style)
 
 
-def _credit(slide: OwnSlide, stage: Stage) -> str:
+def _credits(slide: OwnSlide, stage: Stage) -> tuple[str, ...]:
     """The credit lines of all scans on the slide, each once."""
     names: list[str] = []
     if isinstance(slide, ScanSlide):
@@ -281,4 +281,4 @@ def _credit(slide: OwnSlide, stage: Stage) -> str:
         names = [slide.view]
     if isinstance(slide, MaterialsSlide):
         names = [stage.board.regions[stage.sights.questions[slide.question].region].view]
-    return " · ".join(dict.fromkeys(stage.sights.views[name].credit for name in names))
+    return tuple(dict.fromkeys(stage.sights.views[name].credit for name in names))

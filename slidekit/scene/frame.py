@@ -1,11 +1,12 @@
 """What every slide shares: the page, its margins, the title, the footer and the page number."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from slidekit.scene.cautions import short_caution
-from slidekit.scene.model import Box, Item, Layout, Page, Text
+from slidekit.scene.model import Box, Item, Layout, Page, Paragraph, Text
 from slidekit.scene.style import Style
-from slidekit.scene.text import fit_size_pt, paragraphs_of, text_height_mm
+from slidekit.scene.text import fit_size_pt, paragraphs_of, sizes_of, text_fits, text_height_mm
 
 PAGE_MM = (12192000 / 36000, 6858000 / 36000)  # 16:9; 13.333 by 7.5 inches in EMU
 MARGIN_MM = 14.0
@@ -25,7 +26,7 @@ class Heading:
     id: str
     title: str
     section: str
-    credit: str  # in the footer
+    credits: tuple[str, ...]  # in the footer
     language: str
 
 
@@ -51,7 +52,7 @@ def compose_page(
     heading: Heading, layout: Layout, items: tuple[Item, ...], number: int, style: Style
 ) -> Page:
     """A slide of `items` (the title among them), with footer and page number behind them."""
-    footer = (*_footer(heading.credit, style), _page_number(number, style))
+    footer = (_footer(heading.credits, style), _page_number(number, style))
     return Page(
         heading.id,
         heading.title,
@@ -64,17 +65,44 @@ def compose_page(
     )
 
 
-def _footer(credit: str, style: Style) -> tuple[Text, ...]:
-    line = " · ".join(filter(None, (credit, short_caution())))
-    paragraphs = paragraphs_of(line)
+def _footer(owners: Sequence[str], style: Style) -> Text:
+    """One line if it can be, else two of the least size. What needs more is cut alike from all
+    credits, and the cut is seen: the slide of credits has them in full."""
+    width, size = CONTENT_WIDTH_MM - NUMBER_WIDTH_MM, style.sizes["footer"]
+    line = _footer_words(owners)
+    for size_pt in sizes_of(size):
+        if text_fits(line, width, FOOTER_MM, size_pt):
+            return _footer_text(line, FOOTER_MM, size_pt, style)
+    height = text_height_mm(paragraphs_of("Two\nlines"), width, size.least_pt)
+    for line in (_footer_words(shorter) for shorter in _ever_shorter(owners)):
+        if text_fits(line, width, height, size.least_pt):
+            break
+    fit_size_pt(line, width, height, size, "the credit line")
+    return _footer_text(line, height, size.least_pt, style)
+
+
+def _footer_words(owners: Sequence[str]) -> tuple[Paragraph, ...]:
+    return paragraphs_of(" · ".join((*owners, short_caution())))
+
+
+def _ever_shorter(owners: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """The credits in full, and with fewer and fewer words, down to one of each."""
+    words = [credit.split() for credit in owners]
+    for count in range(max(map(len, words), default=1), 0, -1):
+        yield tuple(
+            " ".join(one) if len(one) <= count else " ".join(one[:count]).rstrip(",;:") + "…"
+            for one in words
+        )
+
+
+def _footer_text(
+    line: tuple[Paragraph, ...], height_mm: float, size_pt: float, style: Style
+) -> Text:
+    """In the middle of the strip that the page number stands in, whatever its height."""
+    middle = PAGE_MM[1] - FOOTER_BOTTOM_MM - FOOTER_MM / 2
     width = CONTENT_WIDTH_MM - NUMBER_WIDTH_MM
-    size_pt = fit_size_pt(paragraphs, width, FOOTER_MM, style.sizes["footer"], "the credit line")
-    box = Box(MARGIN_MM, PAGE_MM[1] - FOOTER_BOTTOM_MM - FOOTER_MM, width, FOOTER_MM)
-    return (
-        Text(
-            box, paragraphs, size_pt, style.colors.quiet, "footer", anchor="middle", name="Footer"
-        ),
-    )
+    box = Box(MARGIN_MM, middle - height_mm / 2, width, height_mm)
+    return Text(box, line, size_pt, style.colors.quiet, "footer", anchor="middle", name="Footer")
 
 
 def _page_number(number: int, style: Style) -> Text:

@@ -5,7 +5,7 @@ The pictures come first: they take the room, the words share what is left.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import inf
+from math import ceil, inf
 from typing import TypeAlias
 
 from slidekit.errors import FitError
@@ -34,7 +34,8 @@ KEY_COLUMN_MM = 70.0  # of the key beside several pictures, and least width of o
 TEXT_GAP_MM = 3.0
 WORDS_GAP_MM = 6.0  # between a caption and the key under it
 DATA_GAP_MM = 1.2
-ROOMY_SHARE = 0.8  # a picture may lose this much height to keep the words at their first size
+ASIDE_SHARE = 0.95  # a picture may shrink to this share of its height to have its key beside it
+ROOMY_SHARE = 0.8  # the same, to keep the words at their first size
 HEIGHT_STEP_MM = 1.0
 
 
@@ -194,19 +195,19 @@ def _drawn_close(row: "_Row", left_mm: float, top_mm: float) -> Iterator["_KeyPl
 
 
 def _best_arrangement(exhibits: Sequence[Exhibit], room: Box, cast: Cast, sizes: Sizes) -> _Row:
-    """The key in a column at the right, or in rows along the foot: what leaves the pictures
-    taller. The height is 0 if neither fits."""
+    """The key in a column at the right, or in rows along the foot if that makes the pictures
+    clearly taller. The height is 0 if neither fits."""
     explained = {n for exhibit in exhibits for aside in exhibit.asides for n in aside.names}
     keyed = {r.name: r for exhibit in exhibits for r in exhibit.regions}
     regions = tuple(r for name, r in keyed.items() if name not in explained)
-    rows = [
+    aside, below = (
         _Row(sizes, _row_height(exhibits, pictures, cast, sizes), pictures, key)
         for pictures, key in (
             _key_aside(regions, room, cast, sizes),
             _key_below(regions, room, cast, sizes),
         )
-    ]
-    return max(rows, key=lambda row: row.height_mm)
+    )
+    return aside if aside.height_mm >= ASIDE_SHARE * below.height_mm else below
 
 
 _KeyPlace: TypeAlias = tuple[Box, tuple[PlacedRegion, ...]]
@@ -225,7 +226,8 @@ def _key_aside(regions: tuple[PlacedRegion, ...], room: Box, cast: Cast, sizes: 
 def _key_below(regions: tuple[PlacedRegion, ...], room: Box, cast: Cast, sizes: Sizes) -> _Split:
     if not regions:
         return room, ()
-    count = min(len(regions), int((room.width_mm + GAP_MM) // (KEY_COLUMN_MM + GAP_MM)))
+    most = int((room.width_mm + GAP_MM) // (KEY_COLUMN_MM + GAP_MM))
+    count = ceil(len(regions) / ceil(len(regions) / most))  # rows of much the same length
     width = (room.width_mm + GAP_MM) / count - GAP_MM
     rows = [regions[i : i + count] for i in range(0, len(regions), count)]
     heights = [

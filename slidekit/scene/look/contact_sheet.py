@@ -101,13 +101,14 @@ def compose_contact_sheet(
         part = f" ({number} of {len(groups)})" if len(groups) > 1 else ""
         title = compose_title(f"What there is{part}", style)
         cells = [_cell(box) for box in _boxes(content_below(title), len(shown))]
-        heading = Heading(f"series-{number}", title.plain, "", _credit(previews, left_out), "en")
+        counted = (_counted(previews, left_out),)
+        heading = Heading(f"series-{number}", title.plain, "", counted, "en")
         items = tuple(_items(shown, cells, style))
         pages.append(compose_page(heading, "title_only", (title, *items), number, style))
     return tuple(pages)
 
 
-def _credit(previews: Sequence[Preview], left_out: int) -> str:
+def _counted(previews: Sequence[Preview], left_out: int) -> str:
     files = "1 file" if left_out == 1 else f"{left_out} files"
     rest = f", {files} left out" if left_out else ""
     return f"{len(previews)} series{rest}"
