@@ -9,14 +9,14 @@ from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import FindingsSlide, OwnSlide
-from slidekit.storyboard.words import NAME, opens_sentence
+from slidekit.storyboard.words import NAME, PART, opens_sentence
 
 _WORDS = {
     "title", "subtitle", "caption", "points", "quote", "headline", "body", "statement", "against",
 }  # fmt: skip
 """Fields that hold words for the audience, besides `say`."""
 
-_PLACEHOLDER = re.compile(rf"\{{\s*({NAME})(?:\.({NAME}))?\s*\}}")
+_PLACEHOLDER = re.compile(rf"\{{\s*({NAME})(?:\.({PART}))?\s*\}}")
 _BRACKET = re.compile(r"\[[^\]]*\]\s*")
 _CLICK = re.compile(rf"\[\s*show\s+({NAME}(?:\s*,\s*{NAME})*)\s*\]")
 _STOP = re.compile(r"""[.!?…]["'”’)\]]*\s+|\n\s*\n""")

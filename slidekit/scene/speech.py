@@ -164,4 +164,4 @@ class Resolver:
 
     def _term(self, name: str, part: str) -> str:
         term = self.board.glossary[name]
-        return term.plain.any_words if part == "plain" else term.forms[part]
+        return term.plain.any_words if part == "plain" else term.form(part) or term.term

@@ -1,11 +1,11 @@
 """Technical terms, and plain words for them."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Annotated, Literal, TypeAlias
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
-from slidekit.storyboard.naming import as_name
 from slidekit.storyboard.parts import Line, Part, advised
 
 Audience: TypeAlias = Literal["general", "student", "specialist"]
@@ -65,8 +65,17 @@ class Term(Part):
     @property
     def forms(self) -> dict[str, str]:
         """What can stand behind the dot, and the form of the word that it gives: `{ply.plies}`."""
-        others = {as_name(form): form for form in self.also}
+        others = {_as_part(form): form for form in self.also}
         return {**others, "": self.term, "term": self.term}
+
+    def form(self, part: str) -> str | None:
+        """The form of the word that `part` gives, in large letters or small."""
+        return self.forms.get(part.lower())
+
+
+def _as_part(form: str) -> str:
+    """A form in letters that can stand behind the dot: "Fünfte Lage" becomes "fünfte_lage"."""
+    return re.sub(r"\W+", "_", form.lower()).strip("_").lstrip("0123456789_")
 
 
 def complaints_about_glossary(

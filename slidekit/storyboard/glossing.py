@@ -18,7 +18,7 @@ from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.printed import PLACEHOLDER, with_texts
 from slidekit.storyboard.slides import CompareSlide, FindingsSlide, OwnSlide, ScanSlide
-from slidekit.storyboard.words import NAME
+from slidekit.storyboard.words import NAME, PART
 from slidekit.wording import has_words, phrase
 
 Glossary: TypeAlias = Mapping[str, Term]
@@ -28,7 +28,7 @@ Explained: TypeAlias = frozenset[str]
 NOTHING: Explained = frozenset()
 
 _OFF_SLIDE = ("section", "summary")  # printed of a slide, and not on it
-_IN_WORDS = re.compile(rf"\{{\{{|\}}\}}|\{{\s*({NAME})(?:\.({NAME}))?\s*\}}")
+_IN_WORDS = re.compile(rf"\{{\{{|\}}\}}|\{{\s*({NAME})(?:\.({PART}))?\s*\}}")
 _CLICK = re.compile(r"\[[^\[\]]*\]")
 _NO_COMMA = re.compile(r"\s*(?:\[[^\[\]]*\]\s*)*(?:[.,;:!?)…]|$)|[^\S\n]*\n[^\S\n]*\n")
 
@@ -223,7 +223,7 @@ def known_text(texts: Iterable[str], glossary: Glossary) -> str:
 
     def known(found: re.Match[str]) -> str:
         term = glossary.get(found[1] or "")
-        return term.forms.get(found[2] or "", term.term) if term is not None else " "
+        return (term.form(found[2] or "") or term.term) if term is not None else " "
 
     return "\n".join(_CLICK.sub(" ", _IN_WORDS.sub(known, text)) for text in texts)
 

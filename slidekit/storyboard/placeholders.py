@@ -57,7 +57,10 @@ def complaints_about(
     elif number_section(name, defined):
         if flaw := complaint_about_part(name, part, defined):
             yield flaw
-    elif parts := _parts_of(name, board, defined):
+    elif term := board.glossary.get(name):
+        if part != "plain" and term.form(part) is None:
+            yield _not_known(place, (*filter(None, term.forms), "plain"))
+    elif parts := _parts_of(name, defined):
         if part not in parts:
             yield _not_known(place, tuple(filter(None, parts)))
     elif place.name in defined[QUESTIONS]:
@@ -75,10 +78,8 @@ def _about_question(place: Placeholder, question: Question) -> Iterator[tuple[st
         yield _not_known(place, parts)
 
 
-def _parts_of(name: str, board: Storyboard, defined: Definitions) -> tuple[str, ...]:
+def _parts_of(name: str, defined: Definitions) -> tuple[str, ...]:
     """What may follow a name of one of those kinds, "" for nothing; () for other names."""
-    if term := board.glossary.get(name):
-        return (*term.forms, "plain")
     return next((parts for section, parts in _PLAIN.items() if name in defined[section]), ())
 
 

@@ -28,7 +28,8 @@ _PIECE = re.compile(
 _CLICK = re.compile(rf"\s*show\s+({NAME}(?:\s*,\s*{NAME})*)\s*")
 _PAUSE = re.compile(r"\s*pause\s+(\d{1,3}(?:\.\d)?)\s*")
 _RANK = re.compile(r"\s*(should|may)\s*")
-NAME_AND_PART = rf"({NAME})(?:\.((?:(?:until|overlap)\.)?{NAME}))?"
+PART = r"[^\W\d_]\w*"  # letters of any language: the forms of a term are parts of it
+NAME_AND_PART = rf"({NAME})(?:\.((?:(?:until|overlap)\.)?{PART}))?"
 """A name, and the part of it that is meant: `coil.mark`, `twigs.until.ditch`."""
 _PLACEHOLDER = re.compile(rf"\s*{NAME_AND_PART}\s*")
 _REFERENCE = re.compile(rf"\s*(later|earlier)\s*:\s*(?:({NAME})\s*/\s*)?({NAME})\s*")

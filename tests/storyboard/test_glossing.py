@@ -124,6 +124,16 @@ def test_a_term_may_be_given_in_several_languages(tmp_path):
     assert slides[3].say.startswith("{ply.lagen}, wobei Lage eine Schicht Stoff bedeutet.")
 
 
+def test_a_form_is_named_in_the_letters_of_its_language(tmp_path):
+    text = board(
+        ("{term: ply, also: [plies], plain", "{term: Gefäß, also: [Gefäße], plain"),
+        (SAY, "Die {ply.Gefäße} und {ply.gefäße}."),
+    )
+    source = read(tmp_path, text)
+    assert terms_in([source.board.slides[3].say], source.board.glossary) == ("ply",)
+    assert source.board.glossary["ply"].form("Gefäße") == "Gefäße"
+
+
 def test_an_aside_in_a_language_without_phrases_stands_between_dashes(tmp_path):
     assert said(tmp_path, "De {ply.term} ligt.", language="nl") == (
         "De {ply.term} – one layer of cloth – ligt."

@@ -1,12 +1,12 @@
 """Slides and paragraphs chosen so that a talk fits into less time, and what goes for it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from slidekit.errors import FitError
 from slidekit.scene.clock.schedule import Schedule, Turn, clock
 from slidekit.scene.shorter.options import options_of, shortened
-from slidekit.scene.shorter.solve import Option, choose
+from slidekit.scene.shorter.solve import Option, Options, choose, shortest
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.slides import OwnSlide
 from slidekit.wording import phrase
@@ -50,9 +50,8 @@ def shorten(
     options = options_of(tuple(slides.values()), schedule.turns, board)
     chosen = choose(options, int(most_s * 1000))
     if chosen is None:
-        least_s = sum(min(one.ms for one in each) for each in options) / 1000
         raise FitError(
-            f"what must stay takes at least {clock(least_s)}, and there is time for"
+            f"{_least(tuple(slides.values()), options)}, and there is time for"
             f" {clock(max(most_s, 0))}",
             "Write `keep: should` or `keep: may` at slides that can go, or [should] or [may] at the"
             " head of paragraphs",
@@ -65,6 +64,19 @@ def shorten(
             kept[at] = shorter
         gone += _gone(option, turn)
     return Shorter(kept, tuple(gone))
+
+
+def _least(slides: Sequence[OwnSlide], options: Sequence[Options]) -> str:
+    """How long the talk is at its shortest, and which slides that may go hold it there."""
+    chosen = shortest(options)
+    loose = [
+        f"`{slide.id}`"
+        for slide, each, one in zip(slides, options, chosen, strict=True)
+        if one.kept and not all(other.kept for other in each)
+    ]
+    leant_on = f", with what it rests on ({', '.join(loose)})," if loose else ""
+    least_s = sum(one.ms for one in chosen) / 1000
+    return f"what must stay{leant_on} takes at least {clock(least_s)}"
 
 
 def _gone(option: Option, turn: Turn) -> list[Gone]:

@@ -7,7 +7,7 @@ what is broken. The result is exact.
 
 import heapq
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 from typing import NamedTuple, TypeAlias
 
@@ -55,6 +55,16 @@ def choose(slides: Sequence[Options], most_ms: int) -> tuple[Option, ...] | None
         if broken is None:
             return best
         candidates = _ways_to_mend(options, broken)
+
+
+def shortest(slides: Sequence[Options]) -> tuple[Option, ...]:
+    """The options that take the least time together, with each need met by an earlier slide."""
+    timed = [tuple(replace(one, loss=Loss(one.ms, 0)) for one in each) for each in slides]
+    most_ms = sum(max(one.ms for one in each) for each in slides)
+    chosen = choose(timed, most_ms)
+    if chosen is None:
+        raise ValueError("not even the whole talk has all that its slides need")
+    return chosen
 
 
 def _loss_of(chosen: Sequence[Option]) -> Loss:

@@ -76,6 +76,13 @@ def test_what_must_stay_and_takes_longer_is_told(folder):
     )
 
 
+def test_what_may_go_and_is_rested_on_counts_with_what_must_stay(tmp_path):
+    write_talk(tmp_path, LOOSE.replace("    kind: scan\n", "    kind: scan\n    keep: may\n"))
+    assert "what must stay, with what it rests on (`base`), takes at least 0:13, and" in complaint(
+        tmp_path, 0.1
+    )
+
+
 def test_a_slide_stays_with_the_finding_that_rests_on_it(tmp_path):
     text = LOOSE.replace("    kind: scan\n", "    kind: scan\n    keep: may\n")
     write_talk(tmp_path, text)

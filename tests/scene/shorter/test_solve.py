@@ -3,7 +3,7 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from slidekit.scene.shorter.solve import Loss, Option, choose
+from slidekit.scene.shorter.solve import Loss, Option, choose, shortest
 
 NAMES = ("a", "b", "c")
 
@@ -78,3 +78,12 @@ def test_no_choice_that_holds_loses_less(slides, most_ms):
     assert holds(found)
     assert sum(one.ms for one in found) <= most_ms
     assert total(found) == min(map(total, possible))
+
+
+@given(st.lists(options_of_a_slide(), min_size=1, max_size=4))
+@settings(max_examples=60, deadline=None)
+def test_nothing_fits_into_less_than_the_shortest_choice(slides):
+    slides = [(*options, option(5, 0)) for options in slides]
+    least_ms = sum(one.ms for one in shortest(slides))
+    assert choose(slides, least_ms) is not None
+    assert choose(slides, least_ms - 1) is None
