@@ -26,6 +26,7 @@ DEFAULT_LIMIT_MIB = 2048
 _LEFTOVER_S = 24 * 3600.0  # a file beside that is older was left by a run that died
 _SERIES_FOLDERS = ("demo", "dicomweb")  # whole series: those of the demo, and fetched ones
 _HEAD = len(FORM) + 4
+_PACKAGE = Path(__file__).parent
 
 
 def cache_folder() -> Path:
@@ -72,11 +73,13 @@ def _exact_text(value: object) -> str:
 
 
 @cache
-def code_version(room: Path) -> str:
-    """A digest of the source files below `room`: what other code made is not used again."""
+def code_version(room: str = "") -> str:
+    """A digest of the source files of a room, or of the whole package: what other code made is not
+    used again."""
     digest = hashlib.sha256()
-    for path in sorted(room.rglob("*.py")):
-        digest.update(path.relative_to(room).as_posix().encode())
+    folder = _PACKAGE / room
+    for path in sorted(folder.rglob("*.py")):
+        digest.update(path.relative_to(folder).as_posix().encode())
         digest.update(path.read_bytes())
     return digest.hexdigest()
 

@@ -13,7 +13,7 @@ from slidekit.scans.catalogue import (
     summarize,
     with_descriptions,
 )
-from slidekit.scans.file_windows import describe_windows
+from slidekit.scans.dicom.file_windows import describe_windows
 from slidekit.scans.origins import find_series, origin_of
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
@@ -25,8 +25,8 @@ from slidekit.scene.sights.placing import marks_of, place_region
 from slidekit.scene.sights.wanted import Wanted
 from slidekit.scene.style import Style, load_style, style_of_talk
 from slidekit.shipped import demo_folder
-from slidekit.storyboard.names import find_name_faults
-from slidekit.storyboard.naming import listed
+from slidekit.storyboard.names.faults import find_name_faults
+from slidekit.storyboard.names.naming import listed
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.source import Source
 from slidekit.writers.figure import write_png

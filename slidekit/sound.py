@@ -9,7 +9,7 @@ from slidekit.errors import StoryboardError
 from slidekit.scene.sights.answering import find_candidate_faults
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
 from slidekit.shipped import candidates_file
-from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.read import Source, read_storyboard
 from slidekit.storyboard.tallies import Tallies, count_up
 

@@ -22,8 +22,8 @@ from slidekit.cache import cache_folder
 from slidekit.errors import ScanError, StoryboardError
 from slidekit.scans import dicomweb
 from slidekit.scans.catalogue import choose_series, index_folder
+from slidekit.scans.dicom.nameless import nameless
 from slidekit.scans.dicomweb import Remote, fetch_series
-from slidekit.scans.nameless import nameless
 from slidekit.scans.pixels import read_stored
 from slidekit.storyboard.read import read_storyboard
 from tests.scans.dicom_series import ROOT_UID, Attributes

@@ -12,7 +12,7 @@ from typer.main import get_command
 from slidekit.build import Options, build_talk
 from slidekit.checks.rules.register import RULES
 from slidekit.cli import app
-from slidekit.evidence.dates import parse_date
+from slidekit.evidence.dates.parse import parse_date
 from slidekit.review import check_talk
 from slidekit.scans.demo import load_generator
 from slidekit.scene.dated import calendar_of

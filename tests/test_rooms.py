@@ -46,13 +46,13 @@ MAY_IMPORT = {
 """Room: the rooms it may import, besides itself."""
 
 FORMATS = {
-    "pydicom": ("scans/decoding.py", "scans/library.py", "scans/nameless.py"),
+    "pydicom": ("scans/dicom/decoding.py", "scans/dicom/library.py", "scans/dicom/nameless.py"),
     "pptx": ("writers/deck*.py",),
     "matplotlib": ("writers/figure*.py",),
     "nibabel": ("scans/nifti.py",),
     "yaml": ("storyboard/yaml_text.py", "scene/style*.py"),
     "fontTools": ("scene/fonts.py",),
-    "bibtexparser": ("evidence/bibtex.py",),
+    "bibtexparser": ("evidence/sources/bibtex.py",),
 }
 """Third-party format: the modules that may know it."""
 

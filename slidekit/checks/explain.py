@@ -2,7 +2,7 @@
 
 from slidekit.checks.rules.register import BY_NAME
 from slidekit.errors import RuleError
-from slidekit.storyboard.naming import nearest
+from slidekit.storyboard.names.naming import nearest
 
 
 def explain_rule(name: str) -> str:

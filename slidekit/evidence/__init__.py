@@ -1,1 +1,1 @@
-"""The facts a talk rests on: dates and periods, findings."""
+"""The facts a talk rests on: dates, counts, sources, materials, and how much each carries."""

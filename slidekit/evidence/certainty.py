@@ -24,8 +24,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from slidekit.evidence.proportions import Proportion, in_words, rounded
-from slidekit.evidence.years import Date
+from slidekit.evidence.counts.proportions import Proportion, in_words, rounded
+from slidekit.evidence.dates.years import Date
 from slidekit.wording import phrase, phrase_key
 
 Rung: TypeAlias = Literal["observed", "almost certain", "probable", "possible"]

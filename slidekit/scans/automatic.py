@@ -5,8 +5,8 @@ import math
 import numpy as np
 
 from slidekit.errors import ScanError
+from slidekit.scans.measures.outlines import on_image, outline_mask
 from slidekit.scans.model import AutomaticWindow, Curve, GreyWindow, Outline, PlaneImage
-from slidekit.scans.outlines import on_image, outline_mask
 from slidekit.scans.pixels import AIR_HU
 
 FEWEST_SAMPLES = 16  # of which percentiles are taken

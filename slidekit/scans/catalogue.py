@@ -10,13 +10,20 @@ from dataclasses import replace
 from pathlib import Path
 
 from slidekit.errors import ScanError
-from slidekit.scans import tags
-from slidekit.scans.assembly import assemble
+from slidekit.scans.dicom import tags
+from slidekit.scans.dicom.assembly import assemble
+from slidekit.scans.dicom.grouping import group_images, kernel_of
+from slidekit.scans.dicom.header import Header
+from slidekit.scans.dicom.library import frame_headers, read_any_header
+from slidekit.scans.dicom.screening import (
+    check_numbers,
+    frame_count,
+    is_enhanced,
+    reason_to_refuse,
+)
 from slidekit.scans.files import FilePath, list_members
 from slidekit.scans.geometry import slice_normal, slice_positions
-from slidekit.scans.grouping import group_images, kernel_of
-from slidekit.scans.header import Header
-from slidekit.scans.kept_catalogue import (
+from slidekit.scans.kept.catalogue import (
     Listed,
     folder_state,
     keep_catalogue,
@@ -24,16 +31,9 @@ from slidekit.scans.kept_catalogue import (
     list_files,
     read_catalogue,
 )
-from slidekit.scans.library import frame_headers, read_any_header
 from slidekit.scans.model import Catalogue, Refusal, Series
 from slidekit.scans.names import named
 from slidekit.scans.pixels import hidden_padding
-from slidekit.scans.screening import (
-    check_numbers,
-    frame_count,
-    is_enhanced,
-    reason_to_refuse,
-)
 from slidekit.scans.stacking import typical_step
 
 SHORTEST_UID_END = 5  # letters; fewer would match by chance

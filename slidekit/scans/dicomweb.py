@@ -18,7 +18,7 @@ from urllib.parse import urlsplit
 
 from slidekit.cache import cache_folder, content_key
 from slidekit.errors import ScanError, WriteError
-from slidekit.scans.nameless import write_nameless
+from slidekit.scans.dicom.nameless import write_nameless
 
 FOLDER = "dicomweb"
 """Of the cache folder."""

@@ -6,7 +6,6 @@ Windowed levels are enlarged, so that they stay within black and white, by Lancz
 import hashlib
 from dataclasses import dataclass, replace
 from functools import cached_property
-from pathlib import Path
 
 import numpy as np
 import PIL
@@ -45,7 +44,7 @@ class Enlarged:
     def key(self) -> str:
         """The same for the same pixels, made by the same code."""
         digest = self.digest or pixels_digest(self.native)
-        code = code_version(Path(__file__).parent)
+        code = code_version("scans")
         return content_key(code, PIL.__version__, digest, self.native.shape, self.factor)
 
     @cached_property

@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.errors import ScanError
-from slidekit.scans.cropping import Window, crop_grid
 from slidekit.scans.model import GreyScale, PlaneImage, PlaneRequest, Series
 from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import planned_plane, read_planes
+from slidekit.scans.planes.cropping import Window, crop_grid
+from slidekit.scans.planes.read import planned_plane, read_planes
 
 MOST_FRAMES = 240
 MOST_MB = 12.0

@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.cropping import Window, crop_grid, crop_window
-from slidekit.scans.decoding import decode_color
+from slidekit.scans.dicom.decoding import decode_color
+from slidekit.scans.dicom.overlays import read_overlays
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, PlannedPlane, Series, Values
-from slidekit.scans.overlays import read_overlays
 from slidekit.scans.photographs import decode_photograph
 from slidekit.scans.pixels import read_samples
+from slidekit.scans.planes.cropping import Window, crop_grid, crop_window
 
 
 def page_grid(series: Series) -> Grid:

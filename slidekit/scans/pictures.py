@@ -12,9 +12,9 @@ from PIL import Image
 
 from slidekit.errors import ScanError
 from slidekit.scans.automatic import find_window
-from slidekit.scans.curves import flat_letters
 from slidekit.scans.geometry import edge_letters, lps_from_pixel, to_vector
 from slidekit.scans.model import AutomaticWindow, GreyScale, Grid, PlaneImage, ScanPicture
+from slidekit.scans.planes.curves import flat_letters
 from slidekit.scans.windows import BACKGROUND, GRAPHICS, apply_window
 
 LARGEST_EXCESS = 1.5  # times the wanted length that a plain picture keeps of its own pixels

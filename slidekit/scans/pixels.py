@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.decoding import decode_frame
+from slidekit.scans.dicom.decoding import decode_frame
+from slidekit.scans.dicom.tables import look_up, read_value_table
 from slidekit.scans.files import open_file, skip
 from slidekit.scans.model import Series, SliceFile, StoredPixels, Values
 from slidekit.scans.nifti import read_nifti_slice
 from slidekit.scans.stacking import median
-from slidekit.scans.tables import look_up, read_value_table
 
 Stored: TypeAlias = NDArray[np.integer[Any]]
 

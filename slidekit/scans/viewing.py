@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from slidekit.scans.geometry import grid_of_slice
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, PlannedPlane, ScanPicture, Series
 from slidekit.scans.pages import page_grid, planned_page, read_page
-from slidekit.scans.planes import planned_plane, read_planes
+from slidekit.scans.planes.read import planned_plane, read_planes
 
 
 def planned_view(series: Series, request: PlaneRequest) -> PlannedPlane:

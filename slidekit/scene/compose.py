@@ -31,8 +31,8 @@ from slidekit.scene.timeline import Wish, compose_timeline
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.findings import grounds_of
 from slidekit.storyboard.glossing import first_uses
-from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.names.lookup import definitions
 from slidekit.storyboard.printed import with_numbers
 from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import (

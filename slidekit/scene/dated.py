@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from slidekit.evidence.date_words import Manner
-from slidekit.evidence.durations import elapsed, say_duration
-from slidekit.evidence.spoken_dates import say_date, say_span
+from slidekit.evidence.dates.durations import elapsed, say_duration
+from slidekit.evidence.dates.spoken import say_date, say_span
+from slidekit.evidence.dates.words import Manner
 from slidekit.scene.timeline import Counted
 from slidekit.storyboard.chronology import (
     Chronology,

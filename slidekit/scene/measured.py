@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import floor, log10, sqrt
 
 from slidekit.errors import FitError
-from slidekit.scans.measures import (
+from slidekit.scans.measures.measures import (
     LEAST_FOR_SD,
     AngleMeasure,
     AreaMeasure,
@@ -19,7 +19,7 @@ from slidekit.scans.measures import (
     Measure,
     Statistics,
 )
-from slidekit.scans.volumes import VolumeMeasure
+from slidekit.scans.measures.volumes import VolumeMeasure
 from slidekit.wording import figures, phrase
 
 DIGITS = 3  # that count, at most: nobody hears more

@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from slidekit.errors import CitationError, DateError, Fault, RightsError
-from slidekit.storyboard.naming import as_name, listed, nearest
+from slidekit.storyboard.names.naming import as_name, listed, nearest
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.schema import Shape, alternatives_at, shape_at, shapes_with
 from slidekit.storyboard.tables import DIGITS

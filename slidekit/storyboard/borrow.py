@@ -6,9 +6,10 @@ from typing import Any
 
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.chronology import CASE_NAME, Chronology
-from slidekit.storyboard.date_names import DATED
 from slidekit.storyboard.glossing import terms_in, texts_on
-from slidekit.storyboard.lookup import (
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.names.dates import DATED
+from slidekit.storyboard.names.lookup import (
     EVENTS,
     PERIODS,
     REGIONS,
@@ -19,8 +20,7 @@ from slidekit.storyboard.lookup import (
     Section,
     definitions,
 )
-from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.names.naming import listed, nearest
 from slidekit.storyboard.needs import Need, rests_on
 from slidekit.storyboard.parts import Part
 from slidekit.storyboard.places import FieldPath, Place, Places

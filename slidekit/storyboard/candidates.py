@@ -10,7 +10,7 @@ from pydantic_core import ErrorDetails
 from slidekit.errors import Fault, StoryboardError
 from slidekit.evidence.attenuation import ELEMENTS, Composition, parse_formula
 from slidekit.evidence.materials import Candidate
-from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.names.naming import listed, nearest
 from slidekit.storyboard.parts import Line, Name, Part, Positive, advised
 from slidekit.storyboard.places import FieldPath, Places
 from slidekit.storyboard.yaml_text import parse_yaml, without_empty

@@ -7,10 +7,10 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.errors import DateError
-from slidekit.evidence.dates import parse_date, parse_end
-from slidekit.evidence.durations import Duration, Lasting, elapsed, overlap
-from slidekit.evidence.radiocarbon import calibrated, parse_calibrated_year
-from slidekit.evidence.years import Date, date_between
+from slidekit.evidence.dates.durations import Duration, Lasting, elapsed, overlap
+from slidekit.evidence.dates.parse import parse_date, parse_end
+from slidekit.evidence.dates.radiocarbon import calibrated, parse_calibrated_year
+from slidekit.evidence.dates.years import Date, date_between
 from slidekit.storyboard.parts import Line, Name, Part, advised
 from slidekit.storyboard.tables import ColumnName, Digits
 

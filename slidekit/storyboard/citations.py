@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any
 
 from slidekit.errors import CitationError, Fault, StoryboardError
-from slidekit.evidence.bibliography_files import read_bibliography
-from slidekit.evidence.citing import Bibliography
-from slidekit.evidence.date_words import Manner
-from slidekit.evidence.pages import with_dashes
-from slidekit.evidence.works import Entry, Work, work_of
-from slidekit.storyboard.naming import listed
+from slidekit.evidence.dates.words import Manner
+from slidekit.evidence.sources.bibliographies import read_bibliography
+from slidekit.evidence.sources.citing import Bibliography
+from slidekit.evidence.sources.pages import with_dashes
+from slidekit.evidence.sources.works import Entry, Work, work_of
+from slidekit.storyboard.names.naming import listed
 from slidekit.storyboard.printed import PLACEHOLDER
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.works import CitedWork

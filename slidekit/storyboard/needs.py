@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, TypeAlias
 
-from slidekit.storyboard.account_names import SHOWING_STAGES
-from slidekit.storyboard.date_names import DATED
-from slidekit.storyboard.lookup import (
+from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.names.account import SHOWING_STAGES
+from slidekit.storyboard.names.dates import DATED
+from slidekit.storyboard.names.lookup import (
     ACCOUNT,
     AGREEMENTS,
     COMPARISONS,
@@ -28,7 +29,6 @@ from slidekit.storyboard.lookup import (
     Section,
     definitions,
 )
-from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.showing import named_on

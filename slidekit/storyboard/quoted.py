@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from slidekit.errors import Fault
-from slidekit.evidence.proportions import rounded
-from slidekit.evidence.quoted import (
+from slidekit.evidence.counts.proportions import rounded
+from slidekit.evidence.counts.quoted import (
     Quoted,
     add_up,
     are_possible,

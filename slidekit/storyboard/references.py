@@ -9,7 +9,7 @@ from itertools import takewhile
 
 from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.glossing import NOTHING, Explained, explained_by
-from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.names.naming import listed, nearest
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.words import Reference, parse_words, references
 from slidekit.wording import phrase, phrase_key

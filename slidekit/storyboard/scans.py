@@ -4,8 +4,8 @@ from typing import Annotated, Literal, TypeAlias, get_args
 
 from pydantic import AfterValidator, Field, model_validator
 
-from slidekit.evidence.rights import Rights, read_rights
-from slidekit.storyboard.naming import listed
+from slidekit.evidence.sources.rights import Rights, read_rights
+from slidekit.storyboard.names.naming import listed
 from slidekit.storyboard.parts import Line, Part, Positive, advised
 from slidekit.wording import phrase
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from slidekit.storyboard.findings import Finding
-from slidekit.storyboard.lookup import (
+from slidekit.storyboard.names.lookup import (
     COUNTS,
     EVENTS,
     FINDINGS,

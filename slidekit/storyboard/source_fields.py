@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from slidekit.storyboard.account import Account
 from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.naming import nearest
+from slidekit.storyboard.names.naming import nearest
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import QuoteSlide
 from slidekit.storyboard.tables import QuotedNumber

@@ -8,9 +8,15 @@ from pathlib import Path
 from typing import cast
 
 from slidekit.errors import Fault, StoryboardError
-from slidekit.evidence.contingency import FourCells, Kappa, cohen_kappa, fisher_p, odds_ratio
-from slidekit.evidence.counting import Condition, Sorting, Test, cross_table, sort_cases
-from slidekit.evidence.proportions import (
+from slidekit.evidence.counts.contingency import (
+    FourCells,
+    Kappa,
+    cohen_kappa,
+    fisher_p,
+    odds_ratio,
+)
+from slidekit.evidence.counts.counting import Condition, Sorting, Test, cross_table, sort_cases
+from slidekit.evidence.counts.proportions import (
     Interval,
     Proportion,
     difference_interval,
@@ -18,10 +24,10 @@ from slidekit.evidence.proportions import (
     rounded,
     share_in_words,
 )
-from slidekit.evidence.quoted import Quoted
-from slidekit.evidence.tables import Case, Column, Dictionary, read_table
+from slidekit.evidence.counts.quoted import Quoted
+from slidekit.evidence.counts.tables import Case, Column, Dictionary, read_table
 from slidekit.storyboard.citations import Citations, read_citations
-from slidekit.storyboard.number_names import table_of
+from slidekit.storyboard.names.numbers import table_of
 from slidekit.storyboard.quoted import find_quoted_faults
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.tables import Comparison, Count, QuotedNumber, Table

@@ -8,7 +8,7 @@ sentence, and the talk is not in its first language, it counts as not translated
 from dataclasses import dataclass, field
 
 from slidekit.errors import StoryboardError
-from slidekit.storyboard.naming import listed
+from slidekit.storyboard.names.naming import listed
 from slidekit.storyboard.places import FieldPath, Place, Places
 from slidekit.storyboard.yaml_text import Data
 

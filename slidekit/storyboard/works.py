@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field, WithJsonSchema, model_validator
 
-from slidekit.evidence.issued import read_issued
+from slidekit.evidence.sources.issued import read_issued
 from slidekit.storyboard.parts import Line, Part, advised
 
 WorkType: TypeAlias = Literal[

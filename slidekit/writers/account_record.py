@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from slidekit.storyboard.account import Stage, Stages
-from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.names.lookup import definitions
 from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import CompareSlide, OwnSlide, ScanSlide
 

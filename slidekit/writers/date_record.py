@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from slidekit.evidence.years import Date
+from slidekit.evidence.dates.years import Date
 from slidekit.scene.dated import Calendar, calendar_of, count_periods
 from slidekit.storyboard.chronology import Dated, Event
-from slidekit.storyboard.date_names import DATED
-from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.names.dates import DATED
+from slidekit.storyboard.names.lookup import definitions
 from slidekit.storyboard.slides import TimelineSlide
 from slidekit.storyboard.tallies import Tallies
 

@@ -63,7 +63,7 @@ def write_drawing(path: Path, what: Sequence[object], draw: Callable[[], bytes])
         If the file cannot be written.
     """
     libraries = tuple(version(name) for name in ("matplotlib", "pillow", "fonttools"))
-    key = content_key(code_version(Path(__file__).parents[1]), libraries, *what)
+    key = content_key(code_version(), libraries, *what)
     drawing = read_entry("drawings", key)
     if drawing is None:
         drawing = draw()

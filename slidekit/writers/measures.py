@@ -10,8 +10,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
-from slidekit.scans.measures import AngleMeasure, AreaMeasure, Caution, LineMeasure, Measure
-from slidekit.scans.volumes import VolumeMeasure
+from slidekit.scans.measures.measures import (
+    AngleMeasure,
+    AreaMeasure,
+    Caution,
+    LineMeasure,
+    Measure,
+)
+from slidekit.scans.measures.volumes import VolumeMeasure
 
 Form: TypeAlias = Literal["table", "csv", "json"]
 Numbers: TypeAlias = dict[str, Any]

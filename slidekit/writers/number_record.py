@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from slidekit.evidence.proportions import Interval
-from slidekit.evidence.quoted import Quoted
+from slidekit.evidence.counts.proportions import Interval
+from slidekit.evidence.counts.quoted import Quoted
 from slidekit.storyboard.quoted import fitting_n, what_is_wrong
 from slidekit.storyboard.tables import Condition
 from slidekit.storyboard.tallies import Agreed, Compared, Quote, Tallies, Tally

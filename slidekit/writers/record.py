@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from slidekit.scans.enlarging import Enlarged, enlarged_grid
-from slidekit.scans.fingerprint import series_fingerprint, slice_sha256
+from slidekit.scans.kept.fingerprint import series_fingerprint, slice_sha256
 from slidekit.scans.model import Flattening, GreyWindow, Grid, Series
 from slidekit.scans.movies import Movie
 from slidekit.scene.cautions import cautions

@@ -17,8 +17,8 @@ def ours(folder: str, way: str) -> None:
     from slidekit.scans.catalogue import choose_series, index_folder
     from slidekit.scans.geometry import corners
     from slidekit.scans.model import CurvedSurface, PlaneRequest
-    from slidekit.scans.planes import read_planes
-    from slidekit.scans.poses import pose_across
+    from slidekit.scans.planes.poses import pose_across
+    from slidekit.scans.planes.read import read_planes
 
     series = choose_series(index_folder(Path(folder)), None)
     x, y, z = corners(series).mean(axis=0).tolist()

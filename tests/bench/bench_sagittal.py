@@ -32,7 +32,7 @@ def ours(folder: str, out: str) -> None:
     from PIL import Image
 
     from slidekit.scans.catalogue import choose_series, index_folder
-    from slidekit.scans.kept_pictures import PictureRequest, begin_pictures
+    from slidekit.scans.kept.pictures import PictureRequest, begin_pictures
     from slidekit.scans.model import GreyWindow, PlaneRequest
 
     series = choose_series(index_folder(Path(folder)), None)

@@ -2,9 +2,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slidekit.checks.mark_words import counted_things, head_noun, named_marks
-from slidekit.checks.side_words import sides_in
-from slidekit.checks.sums import impossible_percentages, wrong_totals
+from slidekit.checks.english.marks import counted_things, head_noun, named_marks
+from slidekit.checks.english.sides import sides_in
+from slidekit.checks.english.sums import impossible_percentages, wrong_totals
 from slidekit.checks.written import sentences
 
 PIECES = [

@@ -32,9 +32,9 @@ from slidekit.evidence.certainty import (
     of_stage,
     weakest,
 )
-from slidekit.evidence.dates import parse_date
-from slidekit.evidence.proportions import Proportion
-from slidekit.scans.measures import CautionKind
+from slidekit.evidence.counts.proportions import Proportion
+from slidekit.evidence.dates.parse import parse_date
+from slidekit.scans.measures.measures import CautionKind
 
 KENT = {"almost certain": (87, 99), "probable": (63, 87)}  # percent; "possible" has no figure
 

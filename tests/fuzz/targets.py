@@ -36,8 +36,8 @@ from slidekit.scans.catalogue import choose_series, describe_series, summarize
 from slidekit.scans.model import CurvedSurface, GreyWindow, PlaneRequest, Series
 from slidekit.scans.origins import find_series, origin_of
 from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import read_planes
-from slidekit.scans.poses import pose_across
+from slidekit.scans.planes.poses import pose_across
+from slidekit.scans.planes.read import read_planes
 from slidekit.scene.look import compose_contact_sheet, preview_series
 from slidekit.scene.style import load_style
 from slidekit.shipped import demo_folder

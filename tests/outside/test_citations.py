@@ -9,10 +9,10 @@ from typing import Any
 import lxml.etree
 import pytest
 
-from slidekit.evidence.citation_words import TABLES
-from slidekit.evidence.citing import Bibliography
-from slidekit.evidence.date_words import Manner
-from slidekit.evidence.works import Person, work_of
+from slidekit.evidence.dates.words import Manner
+from slidekit.evidence.sources.citing import Bibliography
+from slidekit.evidence.sources.words import TABLES
+from slidekit.evidence.sources.works import Person, work_of
 
 with warnings.catch_warnings():  # citeproc-py warns of what it passes over in a style
     warnings.simplefilter("ignore")

@@ -18,9 +18,9 @@ from pydicom.data import get_testdata_file
 from pydicom.encaps import encapsulate
 
 from slidekit.errors import ScanError
-from slidekit.scans import jpeg
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.decoding import decode_color, decode_frame
+from slidekit.scans.dicom import jpeg
+from slidekit.scans.dicom.decoding import decode_color, decode_frame
 from slidekit.scans.model import PlaneRequest
 from slidekit.scans.pixels import read_stored
 from slidekit.scans.viewing import read_views

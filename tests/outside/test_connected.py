@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 from scipy import ndimage
 
 from slidekit.errors import ScanError
-from slidekit.scans import connected
 from slidekit.scans.catalogue import index_folder
-from slidekit.scans.connected import Connected
-from slidekit.scans.volumes import Solid, measure_volume
+from slidekit.scans.measures import connected
+from slidekit.scans.measures.connected import Connected
+from slidekit.scans.measures.volumes import Solid, measure_volume
 from tests.scans.dicom_series import Placement, write_series
 
 CENTER = (2.2, -3.1, 30.4)

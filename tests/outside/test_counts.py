@@ -9,9 +9,9 @@ from scipy.stats import fisher_exact
 from statsmodels.stats.inter_rater import cohens_kappa
 from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
 
-from slidekit.evidence.contingency import cohen_kappa, fisher_p, odds_ratio
-from slidekit.evidence.proportions import Proportion, difference_interval, wilson_interval
-from slidekit.evidence.quoted import Quoted, possible_denominators
+from slidekit.evidence.counts.contingency import cohen_kappa, fisher_p, odds_ratio
+from slidekit.evidence.counts.proportions import Proportion, difference_interval, wilson_interval
+from slidekit.evidence.counts.quoted import Quoted, possible_denominators
 
 # R. G. Newcombe, Statistics in Medicine 17 (1998), 857-872, Table I, method 3
 NEWCOMBE = {

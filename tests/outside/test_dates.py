@@ -9,11 +9,11 @@ from babel.dates import get_era_names, get_month_names
 from edtf import parse_edtf as parse_with_library
 
 from slidekit.errors import DateError
-from slidekit.evidence.date_words import TABLES, Manner
-from slidekit.evidence.dates import parse_date
-from slidekit.evidence.durations import Duration, elapsed
-from slidekit.evidence.spoken_dates import say_date
-from slidekit.evidence.years import Date, Day
+from slidekit.evidence.dates.durations import Duration, elapsed
+from slidekit.evidence.dates.parse import parse_date
+from slidekit.evidence.dates.spoken import say_date
+from slidekit.evidence.dates.words import TABLES, Manner
+from slidekit.evidence.dates.years import Date, Day
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,6 @@ from scipy.ndimage import binary_erosion, map_coordinates
 from scipy.spatial.transform import Rotation
 
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.curves import flat_from_lps, lps_from_flat
 from slidekit.scans.geometry import corners, lps_from_pixel, normal, pixel_from_lps
 from slidekit.scans.model import (
     CurvedSurface,
@@ -27,8 +26,9 @@ from slidekit.scans.model import (
     Series,
 )
 from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import read_planes
-from slidekit.scans.poses import pose_across
+from slidekit.scans.planes.curves import flat_from_lps, lps_from_flat
+from slidekit.scans.planes.poses import pose_across
+from slidekit.scans.planes.read import read_planes
 from tests.outside.test_planes_simpleitk import (
     CORONAL,
     FEET_FIRST,

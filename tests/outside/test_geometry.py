@@ -19,8 +19,8 @@ from slidekit.scans.geometry import (
     orientation_letters,
     pixel_from_lps,
 )
+from slidekit.scans.measures.regions import distance_mm, polygon_area_mm2
 from slidekit.scans.model import Grid
-from slidekit.scans.regions import distance_mm, polygon_area_mm2
 from tests.scans.dicom_series import AXIAL, Placement, write_series
 
 TURNED = Rotation.from_euler("zyx", [20, -15, 30], degrees=True).as_matrix()

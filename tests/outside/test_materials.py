@@ -7,9 +7,9 @@ import xraydb
 from scipy import integrate, stats
 
 from slidekit.evidence.attenuation import AIR, Composition, coefficients, parse_formula
-from slidekit.evidence.contrast import Contrast, Group, student_t
+from slidekit.evidence.counts.contrast import Contrast, Group, student_t
 from slidekit.evidence.materials import Candidate, bands_of, effective_energy
-from slidekit.scans.distributions import distribution_of
+from slidekit.scans.measures.distributions import distribution_of
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.candidates import read_candidates
 

@@ -14,16 +14,16 @@ from skimage import measure as skimage_measure
 
 from slidekit.scans.catalogue import index_folder
 from slidekit.scans.geometry import lps_from_pixel
-from slidekit.scans.measures import (
+from slidekit.scans.measures.measures import (
     measure_angle,
     measure_area,
     measure_line,
     sample_profile,
 )
+from slidekit.scans.measures.outlines import ellipse_perimeter_mm, feret_diameters, outline_mask
+from slidekit.scans.measures.scale_ends import scale_ends
 from slidekit.scans.model import Grid, PlaneRequest
-from slidekit.scans.outlines import ellipse_perimeter_mm, feret_diameters, outline_mask
-from slidekit.scans.planes import read_planes
-from slidekit.scans.scale_ends import scale_ends
+from slidekit.scans.planes.read import read_planes
 from tests.scans.plane_images import ellipse_on, image_of, polygon_on
 
 SET_A = Grid(

@@ -20,7 +20,7 @@ from slidekit.scans.model import PLANE_AXES, GreyWindow, PlaneRequest
 from slidekit.scans.nifti import open_nifti
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.pixels import read_samples
-from slidekit.scans.planes import read_planes
+from slidekit.scans.planes.read import read_planes
 
 DATA = Path(nibabel.__file__).parent / "tests" / "data"
 LPS_FROM_RAS = np.diag([-1.0, -1.0, 1.0])

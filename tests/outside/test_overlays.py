@@ -18,7 +18,7 @@ from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.model import GreyWindow, PlaneRequest
 from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import read_planes
+from slidekit.scans.planes.read import read_planes
 from slidekit.scans.viewing import read_views
 from tests.scans.dicom_series import Attributes, image_dataset, write_series
 

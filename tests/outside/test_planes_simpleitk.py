@@ -11,7 +11,7 @@ from scipy.spatial.transform import Rotation
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.geometry import lps_from_pixel, normal, position_range_mm
 from slidekit.scans.model import Grid, PlaneImage, PlaneRequest, Series
-from slidekit.scans.planes import read_planes
+from slidekit.scans.planes.read import read_planes
 from tests.scans.dicom_series import AXIAL, Attributes, Placement, write_series
 
 CORONAL = (1, 0, 0, 0, 0, -1)

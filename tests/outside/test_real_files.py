@@ -23,7 +23,7 @@ from slidekit.scans.geometry import edge_letters, grid_of_slice, lps_from_pixel,
 from slidekit.scans.model import GreyWindow, PlaneRequest, Series
 from slidekit.scans.pictures import make_picture
 from slidekit.scans.pixels import read_samples, read_stored
-from slidekit.scans.planes import read_planes
+from slidekit.scans.planes.read import read_planes
 from slidekit.scans.viewing import read_views
 
 FILES = {path.name: path for path in sorted(Path(next(iter(data_store.__path__))).rglob("*.dcm"))}

@@ -7,14 +7,14 @@ from hypothesis import strategies as st
 from skimage import draw
 
 from slidekit.scans.geometry import lps_from_pixel
-from slidekit.scans.model import Grid
-from slidekit.scans.regions import (
+from slidekit.scans.measures.regions import (
     ellipse_area_mm2,
     ellipse_mask,
     polygon_area_mm2,
     polygon_mask,
     rectangle_mask,
 )
+from slidekit.scans.model import Grid
 
 SHAPE = (60, 80)
 PIXELS = Grid(  # 1 mm pixels, so that millimetres are pixels

@@ -4,8 +4,8 @@ import pytest
 from packaging.licenses import canonicalize_license_expression
 from packaging.licenses._spdx import LICENSES
 
-from slidekit.evidence.licence_names import COUNTRIES, KINDS, ONLY_ADAPTED
-from slidekit.evidence.rights import read_rights
+from slidekit.evidence.sources.licence_names import COUNTRIES, KINDS, ONLY_ADAPTED
+from slidekit.evidence.sources.rights import read_rights
 
 WITHOUT_LICENCE = {"cc-pddc"}  # a dedication that its publisher has withdrawn
 OF_SPDX = [

@@ -14,10 +14,10 @@ from pydicom.sequence import Sequence
 from pydicom.uid import CTImageStorage
 
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.file_windows import choose_stored
+from slidekit.scans.dicom.file_windows import choose_stored
+from slidekit.scans.dicom.tables import look_up
 from slidekit.scans.model import GreyWindow, LookupTable, PlaneRequest
-from slidekit.scans.planes import read_planes
-from slidekit.scans.tables import look_up
+from slidekit.scans.planes.read import read_planes
 from slidekit.scans.windows import apply_window
 
 

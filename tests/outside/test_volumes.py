@@ -5,8 +5,8 @@ import pytest
 
 from slidekit.errors import ScanError
 from slidekit.scans.catalogue import index_folder
+from slidekit.scans.measures.volumes import Solid, measure_volume
 from slidekit.scans.model import Series
-from slidekit.scans.volumes import Solid, measure_volume
 from tests.scans.dicom_series import Attributes, Placement, write_series
 
 CENTER = (2.2, -3.1, 30.4)

@@ -13,7 +13,7 @@ from pydicom.pixels import apply_windowing
 
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.model import GreyWindow, PlaneRequest
-from slidekit.scans.planes import read_planes
+from slidekit.scans.planes.read import read_planes
 from slidekit.scans.windows import apply_window, window_lut
 
 # PS3.3 C.11.2.1.2.1 note 3, range 0 to 255: (c, w, x, y)

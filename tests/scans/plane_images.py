@@ -3,8 +3,8 @@
 import numpy as np
 
 from slidekit.scans.geometry import lps_from_pixel
+from slidekit.scans.measures.outlines import Contour
 from slidekit.scans.model import Grid, PlaneImage
-from slidekit.scans.outlines import Contour
 
 
 def image_of(values: np.ndarray, grid: Grid | None = None, **changes) -> PlaneImage:

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from slidekit.errors import ScanError
 from slidekit.scans.automatic import find_window, outline_mask
+from slidekit.scans.measures.regions import ellipse_mask, rectangle_mask
 from slidekit.scans.model import AutomaticWindow, GreyWindow, Grid, Outline, PlaneImage
-from slidekit.scans.regions import ellipse_mask, rectangle_mask
 from slidekit.scans.windows import apply_window
 
 GRID = Grid((10.0, 20.0, 5.0), (1, 0, 0), (0, 1, 0), 0.5, 0.8, 40, 50)

@@ -7,12 +7,12 @@ from hypothesis import strategies as st
 
 from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_folder
-from slidekit.scans.curves import flat_from_lps
 from slidekit.scans.geometry import lps_from_pixel, normal
 from slidekit.scans.model import CurvedSurface, GreyWindow, PlaneRequest
 from slidekit.scans.movies import plane_at, scroll
-from slidekit.scans.planes import planned_plane, read_planes
-from slidekit.scans.poses import pose_across
+from slidekit.scans.planes.curves import flat_from_lps
+from slidekit.scans.planes.poses import pose_across
+from slidekit.scans.planes.read import planned_plane, read_planes
 from tests.scans.dicom_series import Placement, write_series
 
 SLOPES = np.array([7.0, -11.0, 13.0])  # of a value per millimetre along x, y and z

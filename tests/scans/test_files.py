@@ -10,7 +10,7 @@ from pydicom.data import get_testdata_file
 from slidekit.errors import ScanError
 from slidekit.scans.catalogue import choose_series, index_archive, index_folder
 from slidekit.scans.files import LARGEST_MEMBER, list_members
-from slidekit.scans.fingerprint import series_fingerprint, slice_sha256
+from slidekit.scans.kept.fingerprint import series_fingerprint, slice_sha256
 from slidekit.scans.pixels import read_samples
 from tests.scans.dicom_series import write_series
 

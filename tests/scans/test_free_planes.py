@@ -12,16 +12,16 @@ from pydicom.sequence import Sequence
 from scipy.spatial.transform import Rotation
 
 from slidekit.errors import ScanError
-from slidekit.scans import planes
 from slidekit.scans.geometry import lps_from_pixel, pixel_from_lps
+from slidekit.scans.measures.regions import ellipse_mask
 from slidekit.scans.model import CurvedSurface, GreyWindow, PlaneRequest, Pose
 from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import check_request, read_planes
-from slidekit.scans.poses import pose_across
-from slidekit.scans.regions import ellipse_mask
+from slidekit.scans.planes import read as planes
+from slidekit.scans.planes.poses import pose_across
+from slidekit.scans.planes.read import check_request, read_planes
+from tests.scans.dicom.test_file_windows import table
 from tests.scans.dicom_series import AXIAL, Attributes, Placement
-from tests.scans.test_file_windows import table
-from tests.scans.test_planes import ALIGNED, in_folder, series_of
+from tests.scans.planes.test_read import ALIGNED, in_folder, series_of
 
 SIDES = {"L": (0, 1), "R": (0, -1), "P": (1, 1), "A": (1, -1), "H": (2, 1), "F": (2, -1)}
 normals = st.tuples(*[st.floats(-1, 1)] * 3).filter(lambda v: np.linalg.norm(v) > 0.3)

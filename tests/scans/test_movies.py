@@ -15,7 +15,7 @@ from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.model import GreyWindow, PlaneRequest
 from slidekit.scans.movies import encode_gif, make_movie, plane_at, scroll, way_through
 from slidekit.scans.pictures import make_picture
-from slidekit.scans.planes import read_planes
+from slidekit.scans.planes.read import read_planes
 from tests.scans.dicom_series import Placement, write_series
 
 

@@ -1,7 +1,7 @@
 """Answers and contrasts made by hand, for tests of what is said and drawn of them."""
 
 from slidekit.evidence.attenuation import parse_formula
-from slidekit.evidence.contrast import Contrast, Group
+from slidekit.evidence.counts.contrast import Contrast, Group
 from slidekit.evidence.materials import Band, Candidate, Energy
 from slidekit.scene.sights.readings import Answer, PlacedContrast
 from tests.scene.builders import measured_area

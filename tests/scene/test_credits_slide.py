@@ -1,8 +1,8 @@
 import pytest
 
 from slidekit.errors import FitError
-from slidekit.evidence.citing import Bibliography
-from slidekit.evidence.works import work_of
+from slidekit.evidence.sources.citing import Bibliography
+from slidekit.evidence.sources.works import work_of
 from slidekit.scene.cautions import cautions
 from slidekit.scene.credits_slide import Credit, compose_credits, credits_of, references_in
 from slidekit.scene.frame import PAGE_MM

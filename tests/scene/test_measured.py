@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.scans.measures import EXTREMES, AngleMeasure, Caution, LineMeasure, caution
-from slidekit.scans.volumes import VolumeMeasure
+from slidekit.scans.measures.measures import EXTREMES, AngleMeasure, Caution, LineMeasure, caution
+from slidekit.scans.measures.volumes import VolumeMeasure
 from slidekit.scene.measured import Quantity, spoken_measure, spoken_volume, written
 from slidekit.wording import speak_in
 from tests.scene.builders import measured_area

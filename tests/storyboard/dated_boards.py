@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.read import read_storyboard
 from tests.storyboard.boards import write
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from slidekit.errors import StoryboardError
-from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.read import Source, read_storyboard
 from slidekit.storyboard.tallies import Tallies, count_up
 from tests.storyboard.boards import write

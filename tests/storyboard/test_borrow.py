@@ -3,9 +3,9 @@ import re
 import pytest
 
 from slidekit.errors import StoryboardError
-from slidekit.evidence.dates import Date
+from slidekit.evidence.dates.parse import Date
 from slidekit.storyboard.marks import assign_marks
-from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.places import Place
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.slides import ScanSlide

@@ -2,7 +2,7 @@
 
 import pytest
 
-from slidekit.evidence.years import Date
+from slidekit.evidence.dates.years import Date
 from slidekit.storyboard.read import read_storyboard
 from tests.storyboard.boards import complaints, spoiled, write
 from tests.storyboard.dated_boards import BOARD, name_faults, write_dated

@@ -5,7 +5,7 @@ import pytest
 
 from slidekit.errors import StoryboardError
 from slidekit.storyboard.citations import Citations
-from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.needs import cited_in, cited_on_slides
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.tallies import count_up

@@ -12,7 +12,7 @@ from slidekit.storyboard.glossing import (
 from slidekit.storyboard.read import read_storyboard
 from slidekit.wording import speak_in
 from tests.storyboard.boards import BOARD, complaints, read, spoiled, without_folder, write
-from tests.storyboard.test_names import found
+from tests.storyboard.names.test_faults import found
 
 GLOSSARY = """\
 glossary:

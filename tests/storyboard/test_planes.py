@@ -2,10 +2,10 @@
 
 import pytest
 
-from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.read import read_storyboard
 from tests.storyboard.boards import BOARD, read, spoiled
-from tests.storyboard.test_names import LOOK
+from tests.storyboard.names.test_faults import LOOK
 
 SIDE = "plane: coronal, at_mm: 3.5,"
 

@@ -1,7 +1,7 @@
 import pytest
 
 from slidekit.errors import StoryboardError
-from slidekit.evidence.dates import Date
+from slidekit.evidence.dates.parse import Date
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.slides import ScanSlide
 from slidekit.storyboard.windows import Window

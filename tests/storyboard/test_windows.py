@@ -12,7 +12,7 @@ from slidekit.storyboard.windows import (
     halves_of,
 )
 from tests.storyboard.boards import complaints, read, spoiled, write
-from tests.storyboard.test_names import found
+from tests.storyboard.names.test_faults import found
 
 WRITTEN = "window: {center: 300, width: 1500}"
 

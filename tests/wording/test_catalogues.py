@@ -9,7 +9,7 @@ import pytest
 from babel.messages.pofile import read_po
 
 import slidekit
-from slidekit.evidence.date_words import TABLES
+from slidekit.evidence.dates.words import TABLES
 from slidekit.scene.speech import SPOKEN_SHAPES
 from slidekit.scene.style import load_style
 from slidekit.shipped import styles_folder

@@ -9,9 +9,9 @@ import yaml
 from slidekit.errors import ScanError, WriteError
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.model import Catalogue, GreyWindow, PlaneRequest, Series, SliceFile
-from slidekit.scans.planes import check_request
+from slidekit.scans.planes.read import check_request
 from slidekit.scene.style import load_style
-from slidekit.storyboard.names import find_name_faults
+from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.windows import AutomaticWindow, Window
 from slidekit.writers.starter import Place, starter_text, write_starter

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.storyboard.account import SEEN, Stages
-from slidekit.storyboard.lookup import definitions
+from slidekit.storyboard.names.lookup import definitions
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import CompareSlide

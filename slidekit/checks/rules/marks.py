@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from slidekit.checks.heard import Heard, mentions
-from slidekit.checks.mark_words import (
+from slidekit.checks.english.marks import (
     NamedMark,
     counted_things,
     head_noun,
     named_marks,
     singular,
 )
+from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.checks.written import Sentence, printed_on, sentences
 from slidekit.scene.compose import Told

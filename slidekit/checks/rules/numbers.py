@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
+from slidekit.checks.english.sums import impossible_percentages, wrong_totals
+from slidekit.checks.english.typed import Typed
+from slidekit.checks.english.typed_dates import typed_dates_in
+from slidekit.checks.english.typed_measures import typed_measures_in
+from slidekit.checks.english.typed_numbers import find_copied, find_mistold
 from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
-from slidekit.checks.sums import impossible_percentages, wrong_totals
-from slidekit.checks.typed import Typed
-from slidekit.checks.typed_dates import typed_dates_in
-from slidekit.checks.typed_measures import typed_measures_in
-from slidekit.checks.typed_numbers import find_copied, find_mistold
 from slidekit.checks.written import all_words, fields_of, sentences
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.places import FieldPath

@@ -1,6 +1,6 @@
 """Rules about reasoning: findings, and the words that conclude."""
 
-from slidekit.checks.conclusion_words import find_too_strong
+from slidekit.checks.english.conclusions import find_too_strong
 from slidekit.checks.heard import Heard
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
 from slidekit.evidence.certainty import Link, is_too_strong, weakest

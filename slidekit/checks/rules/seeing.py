@@ -14,7 +14,7 @@ from slidekit.scene.fonts import CAP_HEIGHT_EM
 from slidekit.scene.model import Role, Text
 from slidekit.scene.palette import LIKENESS
 from slidekit.scene.type_units import MM_PER_PT
-from slidekit.storyboard.naming import listed
+from slidekit.storyboard.names.naming import listed
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.slides import CreditsSlide, ScanSlide
 from slidekit.storyboard.talk import Room

@@ -1,9 +1,9 @@
 """Rules about left and right: what is said agrees with where it is seen, and with the letters."""
 
+from slidekit.checks.english.sides import Sides, sides_in
 from slidekit.checks.heard import Heard
 from slidekit.checks.placed import PlacedMark, placed_marks
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
-from slidekit.checks.side_words import Sides, sides_in
 from slidekit.checks.written import sentences
 from slidekit.scans.geometry import corners
 from slidekit.scans.model import Series

@@ -3,7 +3,7 @@
 import numpy as np
 
 from slidekit.scans.model import Flattening, ScanPicture
-from slidekit.scans.poses import nearest_plane
+from slidekit.scans.planes.poses import nearest_plane
 from slidekit.wording import figures, phrase, phrase_key
 
 PLANES = phrase_key("axial"), phrase_key("coronal"), phrase_key("sagittal")

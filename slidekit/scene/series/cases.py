@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import ceil
 
-from slidekit.evidence.tables import Case
+from slidekit.evidence.counts.tables import Case
 from slidekit.scene.color import mix
 from slidekit.scene.model import Box, Ellipse, Group, Item, Shape, Stroke, Text
 from slidekit.scene.series.rows import Row, sources_of

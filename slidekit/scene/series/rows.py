@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from slidekit.evidence.proportions import Proportion
+from slidekit.evidence.counts.proportions import Proportion
 from slidekit.scene.model import Paragraph, Run
 from slidekit.storyboard.slides import SeriesSlide
 from slidekit.storyboard.tallies import Tallies, Tally

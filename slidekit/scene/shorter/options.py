@@ -7,8 +7,8 @@ from slidekit.scene.clock.schedule import Passage, Turn
 from slidekit.scene.shorter.solve import Loss, Option, Options
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.keeping import Keep
-from slidekit.storyboard.lookup import definitions
 from slidekit.storyboard.model import Storyboard
+from slidekit.storyboard.names.lookup import definitions
 from slidekit.storyboard.showing import shown_by
 from slidekit.storyboard.slides import (
     CompareSlide,

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar
 
 from slidekit.errors import Fault, FitError, StoryboardError
-from slidekit.evidence.contrast import Contrast, Group
+from slidekit.evidence.counts.contrast import Contrast, Group
 from slidekit.evidence.materials import (
     TUBE_KV,
     Candidate,
@@ -14,9 +14,9 @@ from slidekit.evidence.materials import (
     effective_energy,
     stated_energy,
 )
-from slidekit.scans.measures import LEAST_FOR_SD, AreaMeasure, Statistics
+from slidekit.scans.measures.measures import LEAST_FOR_SD, AreaMeasure, Statistics
+from slidekit.scans.measures.outlines import outline_mask
 from slidekit.scans.model import Series
-from slidekit.scans.outlines import outline_mask
 from slidekit.scene.sights.figures import outline_of
 from slidekit.scene.sights.model import PlacedRegion, Sight
 from slidekit.scene.sights.readings import Answer, PlacedContrast
@@ -24,7 +24,7 @@ from slidekit.shipped import candidates_file
 from slidekit.storyboard.candidates import read_candidates
 from slidekit.storyboard.materials import Question
 from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.naming import listed, nearest
+from slidekit.storyboard.names.naming import listed, nearest
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.source import Source
 from slidekit.wording import phrase

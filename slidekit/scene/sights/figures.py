@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.curves import flat_from_lps, lps_from_flat
 from slidekit.scans.geometry import lps_from_pixel
 from slidekit.scans.model import (
     PLANE_AXES,
@@ -26,6 +25,7 @@ from slidekit.scans.model import (
     Space,
     Vector,
 )
+from slidekit.scans.planes.curves import flat_from_lps, lps_from_flat
 from slidekit.scans.viewing import pixel_grid
 from slidekit.scene.model import Box, Point
 from slidekit.scene.sights.flat_places import line_along, lps_from_middle, project, ring_of

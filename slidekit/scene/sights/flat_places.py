@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.curves import flat_from_lps, lps_from_flat
 from slidekit.scans.geometry import pixel_from_lps
 from slidekit.scans.model import Flattening, Grid, PlannedPlane, ScanPicture, Vector
+from slidekit.scans.planes.curves import flat_from_lps, lps_from_flat
 from slidekit.scene.model import Point
 
 Array = NDArray[np.float64]

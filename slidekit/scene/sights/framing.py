@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.errors import ScanError
-from slidekit.scans.cropping import Corners, crop_axes
 from slidekit.scans.geometry import crossing, lps_from_pixel, pixel_from_lps
 from slidekit.scans.model import Grid, PlannedPlane, Series
+from slidekit.scans.planes.cropping import Corners, crop_axes
 from slidekit.scans.viewing import pixel_grid, planned_view
 from slidekit.scene.sights.figures import Figure, extent_on, figure_of, frame_of
 from slidekit.scene.sights.requests import plane_request

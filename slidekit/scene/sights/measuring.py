@@ -4,23 +4,23 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from slidekit.errors import Fault, ScanError, StoryboardError
-from slidekit.scans.curves import stand_in_lps
-from slidekit.scans.kept_measures import (
+from slidekit.scans.kept.measures import (
     MeasureRequest,
     Values,
     kept_volume,
     measure_on_planes,
 )
-from slidekit.scans.measures import (
+from slidekit.scans.measures.measures import (
     AngleMeasure,
     LineMeasure,
     Measure,
     measure_angle,
     measure_line,
 )
+from slidekit.scans.measures.volumes import Solid
 from slidekit.scans.model import PlaneImage, PlaneRequest, ScanPicture, Series, Vector
+from slidekit.scans.planes.curves import stand_in_lps
 from slidekit.scans.viewing import planned_view
-from slidekit.scans.volumes import Solid
 from slidekit.scene.measured import Quantity, spoken_measure
 from slidekit.scene.sights.figures import Figure, figure_of, frame_of, outline_of
 from slidekit.scene.sights.model import PlacedRegion, PlacedVolume

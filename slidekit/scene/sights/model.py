@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 
 from slidekit.evidence.certainty import Rung
 from slidekit.scans.enlarging import Enlarged
-from slidekit.scans.measures import Measure, Profile
+from slidekit.scans.measures.measures import Measure, Profile
+from slidekit.scans.measures.volumes import VolumeMeasure
 from slidekit.scans.model import ScanPicture
 from slidekit.scans.movies import Movie
-from slidekit.scans.volumes import VolumeMeasure
 from slidekit.scene.sights.figures import Figure
 from slidekit.scene.sights.readings import Answer, PlacedContrast
 from slidekit.scene.sights.windowing import UsedWindow

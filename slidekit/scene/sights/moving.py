@@ -5,12 +5,12 @@ from math import floor, inf
 
 from slidekit.errors import Fault, ScanError, StoryboardError
 from slidekit.scans.geometry import normal, range_along_mm
-from slidekit.scans.kept_movies import kept_movie
+from slidekit.scans.kept.movies import kept_movie
 from slidekit.scans.model import PlaneRequest, Series
 from slidekit.scans.movies import Movie, frames_of, make_movie, plane_at, scroll, way_through
-from slidekit.scans.planes import planned_plane
-from slidekit.scans.planning import Stack
-from slidekit.scans.turntable import angles_deg, turn_images
+from slidekit.scans.planes.planning import Stack
+from slidekit.scans.planes.read import planned_plane
+from slidekit.scans.planes.turntable import angles_deg, turn_images
 from slidekit.scans.windows import black_up_to
 from slidekit.scene.pictures.whereabouts import signed
 from slidekit.scene.sights.model import Sight, Sights

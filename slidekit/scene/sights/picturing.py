@@ -7,8 +7,8 @@ from types import MappingProxyType
 from typing import TypeAlias, TypeVar
 
 from slidekit.errors import Fault, ScanError, StoryboardError
-from slidekit.scans.kept_measures import Values
-from slidekit.scans.kept_pictures import Begun, PictureRequest, begin_pictures
+from slidekit.scans.kept.measures import Values
+from slidekit.scans.kept.pictures import Begun, PictureRequest, begin_pictures
 from slidekit.scans.model import (
     AutomaticWindow,
     GreyScale,

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from slidekit.errors import Fault, ScanError, StoryboardError
-from slidekit.scans.kept_measures import Values
+from slidekit.scans.kept.measures import Values
 from slidekit.scene.model import Box
 from slidekit.scene.sights.figures import figure_of, frame_of, page_points
 from slidekit.scene.sights.framing import check_same_picture, check_shared_frame

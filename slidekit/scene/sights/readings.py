@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import inf
 
-from slidekit.evidence.contrast import Contrast, Group
+from slidekit.evidence.counts.contrast import Contrast, Group
 from slidekit.evidence.materials import (
     Band,
     Energy,
@@ -15,7 +15,7 @@ from slidekit.evidence.materials import (
     fitting_shares,
     measured_range,
 )
-from slidekit.scans.measures import AreaMeasure, Caution, Statistics
+from slidekit.scans.measures.measures import AreaMeasure, Caution, Statistics
 from slidekit.scene.measured import Quantity, spoken_caution, spoken_cautions
 from slidekit.wording import figures, phrase
 

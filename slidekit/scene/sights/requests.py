@@ -2,7 +2,7 @@
 
 from slidekit.errors import ScanError
 from slidekit.scans.model import CurvedSurface, PlaneRequest, Pose
-from slidekit.scans.poses import pose_across, pose_along, pose_of_points
+from slidekit.scans.planes.poses import pose_across, pose_along, pose_of_points
 from slidekit.storyboard.planes import CURVED_FIELDS, OBLIQUE_FIELDS
 from slidekit.storyboard.views import CROPS, View
 

@@ -6,7 +6,7 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
-from slidekit.scans.file_windows import choose_stored
+from slidekit.scans.dicom.file_windows import choose_stored
 from slidekit.scans.model import (
     AutomaticWindow,
     Curve,

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from itertools import count, dropwhile, pairwise
 from math import ceil, floor
 
-from slidekit.evidence.date_words import Manner
-from slidekit.evidence.spoken_dates import say_date
-from slidekit.evidence.years import Date, Day, astronomical_year, date_of_days, days_in
+from slidekit.evidence.dates.spoken import say_date
+from slidekit.evidence.dates.words import Manner
+from slidekit.evidence.dates.years import Date, Day, astronomical_year, date_of_days, days_in
 from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.stretches import Scale, Stretch, stretched
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from typing import Literal
 
-from slidekit.evidence.spoken_dates import say_date
-from slidekit.evidence.years import Date
+from slidekit.evidence.dates.spoken import say_date
+from slidekit.evidence.dates.years import Date
 from slidekit.scene.color import mix
 from slidekit.scene.model import Box, Group, Polyline, Rect, Shape, Stroke, Text
 from slidekit.scene.style import Style

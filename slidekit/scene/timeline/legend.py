@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from slidekit.evidence.years import Date
+from slidekit.evidence.dates.years import Date
 from slidekit.scene.model import Box, Group, Rect, Shape, Text
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm

@@ -8,7 +8,7 @@ so that a deck keeps them editable.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from slidekit.evidence.years import Date
+from slidekit.evidence.dates.years import Date
 from slidekit.scene.color import contrast_ratio, mix
 from slidekit.scene.model import Box, Ellipse, Point, Polyline, Rect, Shape, Stroke
 from slidekit.scene.style import Style

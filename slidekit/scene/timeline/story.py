@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
-from slidekit.evidence.date_words import Manner
-from slidekit.evidence.spoken_dates import label_date, label_span, say_between, say_date, say_span
-from slidekit.evidence.years import Date
+from slidekit.evidence.dates.spoken import label_date, label_span, say_between, say_date, say_span
+from slidekit.evidence.dates.words import Manner
+from slidekit.evidence.dates.years import Date
 from slidekit.scene.model import Paragraph
 from slidekit.scene.style import Style
 from slidekit.scene.timeline.labels import words_of

@@ -12,7 +12,7 @@ from slidekit.scans.model import (
     Outline,
     PlaneRequest,
 )
-from slidekit.scans.planes import planned_plane
+from slidekit.scans.planes.read import planned_plane
 from slidekit.scene.sights.windowing import (
     UsedWindow,
     Viewed,

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.evidence.date_words import Era, Manner
-from slidekit.evidence.dates import parse_date
+from slidekit.evidence.dates.parse import parse_date
+from slidekit.evidence.dates.words import Era, Manner
 from slidekit.scene.timeline.axis import Extent, Scale, scale_for
 from slidekit.scene.timeline.places import Span
 

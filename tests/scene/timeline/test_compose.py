@@ -8,8 +8,8 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.evidence.date_words import Manner
-from slidekit.evidence.years import Date, Day, date_among, date_of_days
+from slidekit.evidence.dates.words import Manner
+from slidekit.evidence.dates.years import Date, Day, date_among, date_of_days
 from slidekit.scene.color import contrast_ratio
 from slidekit.scene.model import Box, Group, Item, Polyline, Rect, Shape, Text
 from slidekit.scene.style import Style, load_style

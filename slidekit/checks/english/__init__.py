@@ -1,0 +1,1 @@
+"""What English sentences say of numbers, sides, marks and certainty; other languages go unread."""

@@ -1,0 +1,1 @@
+"""Numbers of a comparative series: cases counted, shares with their intervals, groups compared."""

@@ -1,0 +1,1 @@
+"""What is cited and shown: works, citations of them, and statements of rights."""

@@ -1,0 +1,1 @@
+"""DICOM files: their headers, tables and pixels, and the series that they make."""

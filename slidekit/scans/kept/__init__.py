@@ -1,0 +1,1 @@
+"""What is kept of scans from one run to the next."""

@@ -1,0 +1,1 @@
+"""What can be measured: within an outline, along a line, and in a volume."""

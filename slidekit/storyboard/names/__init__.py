@@ -1,0 +1,1 @@
+"""Names that lead nowhere, and what goes with what: faults that show in the storyboard alone."""
