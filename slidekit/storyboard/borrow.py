@@ -113,9 +113,9 @@ class _Loan:
             (i, slide) for i, slide in enumerate(lender.slides) if slide.id == wish.slide
         )
         self._bring_places(("slides", at), lender, ("slides", position))
-        own_words = {key for key in ("title", "section", "say") if getattr(wish, key) is not None}
+        own_words = _own_words(wish, slide)
         for one in lender.untranslated:
-            if one[:2] == ("slides", position) and one[2] not in own_words:
+            if one[:2] == ("slides", position) and own_words.isdisjoint((one[2:3], one[2:])):
                 self.untranslated.append(("slides", at, *one[2:]))
         changed = self._changed(slide, wish, at)
         if isinstance(changed, TimelineSlide):
@@ -195,6 +195,7 @@ class _Loan:
             self.account = theirs
             self.defined[STAGES] = theirs.stages
             self._bring_places(("account",), lender, ("account",))
+            self.untranslated += [one for one in lender.untranslated if one[0] == "account"]
         elif self.account != theirs:
             self._clash(("account",), at, lender, "Make them alike: a talk has one account")
 
@@ -268,3 +269,14 @@ class _Loan:
             },
         }
         return self.own.board.model_copy(update=update)
+
+
+def _own_words(wish: BorrowedSlide, slide: OwnSlide) -> set[FieldPath]:
+    """The places on a borrowed slide at which the borrower's words stand."""
+    own: set[FieldPath] = {
+        (key,) for key in ("title", "section", "say") if getattr(wish, key) is not None
+    }
+    shown = slide.views if isinstance(slide, ScanSlide) else ()
+    return own | {
+        ("views", i, "caption") for i, one in enumerate(shown) if one.view in wish.captions
+    }

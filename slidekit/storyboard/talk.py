@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from slidekit.storyboard.glossary import Audience
 from slidekit.storyboard.parts import Line, Part, Positive, advised
+from slidekit.storyboard.translations import find_language
 
 
 class Room(Part):
@@ -58,7 +59,7 @@ class Talk(Part):
 
     @model_validator(mode="after")
     def _own_language_is_listed(self) -> "Talk":
-        if self.languages and self.language not in self.languages:
+        if self.languages and find_language(self.language, self.languages) is None:
             raise advised(
                 f"is in `{self.language}`, which is not among its `languages`",
                 "Add it there, or write one of them as `language`",

@@ -5,6 +5,7 @@ plain texts only. A text that is written plainly holds for every language; where
 sentence, and the talk is not in its first language, it counts as not translated.
 """
 
+from collections.abc import Container
 from dataclasses import dataclass, field
 
 from slidekit.errors import StoryboardError
@@ -32,6 +33,9 @@ PROSE = frozenset(
         "about",
         "note",
         "plain",
+        "term",
+        "cases",
+        "lanes",
         "general",
         "student",
         "specialist",
@@ -79,7 +83,8 @@ def choose_language(
     language = first if unknown or asked is None else asked
     choice = _Choice(language, languages, places, dict(places.known))
     chosen = choice.of({**data, "talk": {**talk, "language": language}}, ())
-    untranslated = tuple(choice.untranslated) if unknown or language != first else ()
+    translated = unknown or _primary(language) != _primary(first)
+    untranslated = tuple(choice.untranslated) if translated else ()
     return InOneLanguage(chosen, Places(places.top, choice.known), (*choice.missing, *untranslated))
 
 
@@ -112,8 +117,8 @@ class _Choice:
 
     def _text(self, data: dict[str, Data], path: FieldPath) -> Data:
         """The text in the language, or else in the first that it is given in."""
-        language = self.language
-        if language not in data:
+        language = find_language(self.language, data)
+        if language is None:
             self.missing.append(path)
             language = next(iter(data))
         for rest, place in self.places.below((*path, language)):
@@ -126,3 +131,17 @@ class _Choice:
         if named[:1] == ["sources"]:
             return False  # a title is what stands on the work
         return bool(named) and named[-1] in PROSE and len(text.split()) > 1
+
+
+def find_language(wanted: str, given: Container[str]) -> str | None:
+    """The language that is given for the one that is wanted: en for en-GB, whose tag is shortened
+    until one fits (lookup, RFC 4647, 3.4)."""
+    while wanted not in given:
+        wanted, region, _ = wanted.rpartition("-")
+        if not region:
+            return None
+    return wanted
+
+
+def _primary(language: str) -> str:
+    return language.partition("-")[0].lower()

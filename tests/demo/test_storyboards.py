@@ -11,6 +11,7 @@ from slidekit.shipped import demo_folder
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.slides import ScanSlide
+from slidekit.wording import lacking
 
 NAMES = ("urn", "students")
 
@@ -30,6 +31,14 @@ def in_cache(real_series, monkeypatch):
 @pytest.mark.parametrize("name", NAMES)
 def test_a_talk_of_the_demo_leaves_nothing_to_look_at_again(in_cache, name):
     assert check_talk(demo_folder() / f"{name}.yaml", None, lambda _: lambda *_: None).remarks == ()
+
+
+def test_the_shorter_talk_is_german_when_asked_for(in_cache):
+    options = Options(draft=True, language="de")
+    show = compose_show(demo_folder() / "students.yaml", options, lambda _: lambda *_: None)
+    assert lacking() == ()
+    assert check_heard(heard_of(show)).remarks == ()
+    assert show.schedule.turns[0].title == "Blick in ein verschlossenes Gefäß"
 
 
 @pytest.mark.parametrize("slot_min", [12, 14])

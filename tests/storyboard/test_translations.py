@@ -111,6 +111,54 @@ slides:
     assert source.untranslated == (("slides", 0, "title"),)
 
 
+def test_a_text_in_english_serves_a_talk_in_british_english(tmp_path):
+    # RFC 4647, 3.4: the range en-GB falls back to en
+    british = SOUND.replace("  speaker:", "  language: en-GB\n  speaker:")
+    source = read(tmp_path, british)
+    assert (source.board.talk.title, source.board.talk.language) == ("The urn", "en-GB")
+    assert source.untranslated == ()
+    assert read(tmp_path, british, "en").untranslated == ()
+    assert read(tmp_path, british, "de").board.talk.title == "Die Urne"
+
+
+LENDER = """\
+talk: {title: {en: Long, de: Lang}, slot_min: 1, languages: [en, de]}
+scans: {urn: {demo: urn, credit: C, rights: CC0}}
+views: {base: {scan: urn, plane: axial, at_mm: 4, window: bone}}
+regions:
+  coil: {view: base, shape: point, at_mm: [1, 2], called: {en: the coil, de: die Spirale}}
+account:
+  called: How it was filled
+  source: A handbook, 1978
+  stages:
+    gift: {called: {en: Gift, de: Beigabe}, about: {en: Metal, de: Metall}, here: absent}
+    soil: {called: {en: Soil, de: Erde}, about: {en: Sand, de: Sand}, here: absent}
+slides:
+  - id: base
+    kind: scan
+    title: {en: The base, de: Der Boden}
+    stage: gift
+    views: [{view: base, regions: [coil], caption: Level cut}]
+"""
+
+
+def test_a_caption_of_the_borrower_stands_for_one_that_is_not_translated(tmp_path):
+    (tmp_path / "lender.yaml").write_text(LENDER, encoding="utf-8")
+    text = """\
+talk: {title: {en: Short, de: Kurz}, slot_min: 1, languages: [en, de]}
+borrow: {full: lender.yaml}
+slides:
+  - {kind: borrowed, origin: full, slide: base}
+"""
+    account = ("account", "called")
+    assert set(read(tmp_path, text, "de").untranslated) == {
+        account,
+        ("slides", 0, "views", 0, "caption"),
+    }
+    own = text.replace("slide: base}", "slide: base, captions: {base: {en: Cut, de: Schnitt}}}")
+    assert read(tmp_path, own, "de").untranslated == (account,)
+
+
 def test_a_lender_without_the_language_is_taken_as_it_is(tmp_path):
     plain = SOUND.replace("  languages: [en, de]\n", "")
     plain = plain.replace("{en: The urn, de: Die Urne}", "The urn").replace(
