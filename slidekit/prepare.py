@@ -15,6 +15,7 @@ from slidekit.scans.catalogue import (
 )
 from slidekit.scans.dicom.file_windows import describe_windows
 from slidekit.scans.origins import find_series, origin_of
+from slidekit.scene.fonts import letter_with
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
 from slidekit.scene.sights.figures import page_points
@@ -24,6 +25,7 @@ from slidekit.scene.sights.opening import Library, open_library
 from slidekit.scene.sights.placing import marks_of, place_region
 from slidekit.scene.sights.wanted import Wanted
 from slidekit.scene.style import Style, load_style, style_of_talk
+from slidekit.scene.style_fonts import families_of
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.names.naming import listed
@@ -56,6 +58,7 @@ def look_at_images(path: Path, out: Path, progress: Progress) -> Looked:
     sheet."""
     catalogue = with_descriptions(find_series(path))
     style = load_style(SHEET_STYLE)
+    letter_with(families_of(style.fonts))
     previews = preview_series(catalogue.series, progress(len(catalogue.series)))
     pages = compose_contact_sheet(previews, len(catalogue.refusals), style)
     names = ["series.png"] if len(pages) == 1 else [f"series-{p.id[7:]}.png" for p in pages]
@@ -79,6 +82,7 @@ def look_at_views(storyboard: Path, view: str | None, out: Path, progress: Progr
     """
     source = read_storyboard(storyboard)
     style = load_style(style_of_talk(source))
+    letter_with(families_of(style.fonts))
     views = _views_to_look_at(source, view, style)
     wanted = Wanted({}, alone=views, target_px=LOOK_PX)
     library = open_library(source, wanted.scans(source))
@@ -160,6 +164,7 @@ def measure_storyboard(
     """
     source = read_storyboard(storyboard)
     style = load_style(style_of_talk(source))
+    letter_with(families_of(style.fonts))
     chosen = _chosen(source, names, style)
     board = source.board
     regions = tuple(name for name in chosen if name in board.regions)

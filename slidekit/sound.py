@@ -6,8 +6,10 @@ from pathlib import Path
 from typing import TypeAlias
 
 from slidekit.errors import StoryboardError
+from slidekit.scene.fonts import letter_with
 from slidekit.scene.sights.answering import find_candidate_faults
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
+from slidekit.scene.style_fonts import families_of
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.read import Source, read_storyboard
@@ -36,6 +38,7 @@ class Sound:
         others += [Path(one.file) for one in board.materials.values() if one.file]
         if board.materials:
             others.append(candidates_file())
+        others += [file.path for one in families_of(self.style.fonts) for file in one.files]
         return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *others]))
 
 
@@ -45,6 +48,7 @@ def read_sound(storyboard: Path, style_name: str | None, language: str | None = 
     source = read_storyboard(storyboard, language)
     path = find_style(style_name, Path.cwd()) if style_name else style_of_talk(source)
     style = load_style(path)
+    letter_with(families_of(style.fonts))
     faults = find_name_faults(
         source, marks=style.marks, windows=style.windows, style_name=style.name
     )

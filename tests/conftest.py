@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from slidekit.cache import cache_folder
+from slidekit.scene.fonts import letter_with
 from slidekit.wording import speak_in
 
 NO_SKIPS = bool(os.environ.get("SLIDEKIT_NO_SKIPS"))
@@ -26,9 +27,10 @@ def own_cache(tmp_path_factory: pytest.TempPathFactory):
 
 @pytest.fixture(autouse=True)
 def english_again():
-    """A test that speaks another language leaves English behind."""
+    """A test that speaks another language or names fonts leaves English and Arial behind."""
     yield
     speak_in("en")
+    letter_with(())
 
 
 def _not_allowed(report: pytest.TestReport | pytest.CollectReport) -> bool:

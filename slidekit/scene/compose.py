@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TypeAlias, assert_never
+from typing import TypeAlias, assert_never, get_args
 
 from slidekit.errors import FitError
 from slidekit.scene.account.compare import compose_compare
@@ -15,6 +15,7 @@ from slidekit.scene.findings_slide import Grounds, compose_findings
 from slidekit.scene.frame import Heading, compose_page, compose_title, content_below
 from slidekit.scene.glossary import compose_glossary, glossary_entries
 from slidekit.scene.materials import compose_materials
+from slidekit.scene.mirroring import mirrored_for_language
 from slidekit.scene.model import Box, Item, Layout, Page, Text
 from slidekit.scene.scan_slide import compose_exhibits
 from slidekit.scene.series import compose_series
@@ -70,6 +71,7 @@ LAYOUTS: dict[str, Layout] = {
 
 
 WordSlide: TypeAlias = TextSlide | QuoteSlide | NoticeSlide | FindingsSlide | GlossarySlide
+OF_WORDS = (*get_args(WordSlide), TitleSlide)
 """Kinds that are made of words alone."""
 
 
@@ -158,6 +160,7 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
         return Told(slide, page, speech, tuple(more))
     items = _items(printed, heading.title, (speech, resolver), stage)
     page = compose_page(heading, LAYOUTS[slide.kind], tuple(items), number, style)
+    page = mirrored_for_language(page, words_only=isinstance(printed, OF_WORDS))
     return Told(slide, page, speech)
 
 
@@ -170,7 +173,8 @@ def _pages_of_credits(
         here = replace(heading, title=title)
         if i:
             here = replace(here, id=f"{heading.id}.{i + 1}", section="")  # no id has a full stop
-        yield compose_page(here, LAYOUTS[slide.kind], tuple(items), number + i, stage.style)
+        page = compose_page(here, LAYOUTS[slide.kind], tuple(items), number + i, stage.style)
+        yield mirrored_for_language(page, words_only=True)
 
 
 def _items(slide: _OnePage, title: str, words: tuple[Speech, Resolver], stage: Stage) -> list[Item]:

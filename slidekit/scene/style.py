@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, TypeAlias, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 from pydantic_core import ErrorDetails
 
 from slidekit.scans.model import Curve
@@ -16,6 +16,7 @@ from slidekit.scene.palette import (
     complaints_about_colors,
     complaints_about_marks,
 )
+from slidekit.scene.style_fonts import NamedFont, as_list, complaints_about_fonts
 from slidekit.scene.style_layers import find_style, merged, read_layers, style_error, style_of_talk
 
 __all__ = [
@@ -59,6 +60,9 @@ class Style(_Part):
     name: str
     language: str = Field(
         default="en", description="BCP 47 tag of the spoken words; their hue is checked in English"
+    )
+    fonts: Annotated[tuple[NamedFont, ...], BeforeValidator(as_list)] = Field(
+        default=(), description="Families to look for letters in, before Arial"
     )
     colors: Colors
     sizes: dict[Role, Size] = Field(description="Slides, per role")
@@ -117,6 +121,7 @@ def _complaints_about(style: Style) -> Iterator[Complaint]:
     yield from complaints_about_colors(style.colors)
     yield from complaints_about_marks(style.marks, style.colors.halo, style.language)
     yield from _complaints_about_sizes(style)
+    yield from complaints_about_fonts(style.fonts)
     for name, window in style.windows.items():
         if window.width < 1 and window.curve == "linear":
             yield Complaint(

@@ -8,6 +8,7 @@ from typing import Any
 
 from slidekit.errors import Fault, StoryboardError, StyleError
 from slidekit.scene.palette import Complaint
+from slidekit.scene.style_fonts import with_folders
 from slidekit.shipped import candidates_file, styles_folder
 from slidekit.storyboard.places import Places, dotted
 from slidekit.storyboard.source import Source
@@ -90,7 +91,10 @@ def _read_layer(path: Path) -> Layer:
         raise StyleError(
             f"{path} holds no settings", "Begin with `like: lecture-dark` and add what differs"
         )
-    return Layer(path, dict(content), places)
+    settings = dict(content)
+    if "fonts" in settings:
+        settings["fonts"] = with_folders(settings["fonts"], path.parent)
+    return Layer(path, settings, places)
 
 
 def merged(layers: Sequence[Layer]) -> dict[str, Any]:

@@ -10,16 +10,16 @@ import unicodedata
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import accumulate
 from math import ceil, floor
-from typing import Literal, TypeAlias
+from typing import Literal
 
 from slidekit.errors import FitError
-from slidekit.scene.fonts import advances_em, face_of
+from slidekit.scene.breaks import Span, breaks_anywhere, unbroken_pieces
+from slidekit.scene.fonts import advances_em, face_of, kept_with_fonts, line_pitch_em
 from slidekit.scene.model import Box, Paragraph, Role, Run, Text
 from slidekit.scene.style import Size
-from slidekit.scene.type_units import LINE_PITCH_EM, MM_PER_PT
+from slidekit.scene.type_units import MM_PER_PT
 
 BULLET_INDENT_EM = 0.9
 """Where the words of a bulleted paragraph begin, all its lines alike, from the left edge."""
@@ -30,12 +30,11 @@ _WIDENED = 1.02  # reserve for rounding and hinting of other programs
 _FORCED_FILL = 0.90  # how full a line of a forcibly broken word is taken to be
 _CLOSE_ENOUGH_MM = 1e-6
 
-Span: TypeAlias = tuple[int, int]  # first letter, one past the last
-
-_WORD = re.compile(r"[^ ]+")
-_AFTER_DASH = re.compile(r"(?<=[^\W\d])[-–—/](?=[^\W\d])")  # not in "-5", "1300–1200", "//"
+_LETTER = r"[^\W\u3005-\u30ff\u3400-\u9fff\uf900-\ufaff]"  # but of no script without spaces
 _EMPHASIS = re.compile(
-    r"(?<![\w*])(?:\*\*(?P<bold>[^\s*](?:[^*]*[^\s*])?)\*\*|\*(?P<italic>[^\s*](?:[^*]*[^\s*])?)\*)(?![\w*])"
+    rf"(?<![*])(?<!{_LETTER})"
+    r"(?:\*\*(?P<bold>[^\s*](?:[^*]*[^\s*])?)\*\*|\*(?P<italic>[^\s*](?:[^*]*[^\s*])?)\*)"
+    rf"(?![*])(?!{_LETTER})"
 )
 
 
@@ -110,14 +109,15 @@ def wrap_lines(
     word wider than the line is broken where it must; a single letter may still be too wide. A
     bulleted paragraph has `bullet_indent_mm` less room.
     """
-    spans = _line_spans(paragraph, width_mm, size_pt)
+    spans = line_spans(paragraph, width_mm, size_pt)
     return tuple(cut_runs(paragraph.runs, span) for span in spans) or ((),)
 
 
-def _line_spans(paragraph: Paragraph, width_mm: float, size_pt: float) -> list[Span]:
+def line_spans(paragraph: Paragraph, width_mm: float, size_pt: float) -> list[Span]:
+    """The same lines as places in the paragraph's letters; none for an empty paragraph."""
     ruler = _ruler(paragraph)
     em_width = _words_width_mm(paragraph, width_mm, size_pt) / (size_pt * MM_PER_PT)
-    return _broken(ruler, em_width, _pieces(ruler.text, at_dashes=True))
+    return _broken(ruler, em_width, unbroken_pieces(ruler.text, at_dashes=True))
 
 
 def cut_runs(runs: Sequence[Run], span: Span) -> tuple[Run, ...]:
@@ -135,15 +135,15 @@ def text_height_mm(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: fl
     """Height that the paragraphs need at most, in this project's writers and in a deck."""
     lines = sum(_most_lines(paragraph, width_mm, size_pt) for paragraph in paragraphs)
     gaps_pt = sum(paragraph.space_before_pt for paragraph in paragraphs)
-    return (lines * LINE_PITCH_EM * size_pt + gaps_pt) * MM_PER_PT
+    return (lines * line_pitch_em() * size_pt + gaps_pt) * MM_PER_PT
 
 
 def drawn_height_mm(paragraphs: Sequence[Paragraph], width_mm: float, size_pt: float) -> float:
     """Height of the lines of `wrap_lines`, with no reserve: for pages that only this project's
     own writers draw."""
-    lines = sum(max(len(_line_spans(paragraph, width_mm, size_pt)), 1) for paragraph in paragraphs)
+    lines = sum(max(len(line_spans(paragraph, width_mm, size_pt)), 1) for paragraph in paragraphs)
     gaps_pt = sum(paragraph.space_before_pt for paragraph in paragraphs)
-    return (lines * LINE_PITCH_EM * size_pt + gaps_pt) * MM_PER_PT
+    return (lines * line_pitch_em() * size_pt + gaps_pt) * MM_PER_PT
 
 
 def spaced(paragraphs: Iterable[Paragraph], gap_pt: float) -> tuple[Paragraph, ...]:
@@ -229,7 +229,7 @@ class _Ruler:
         return self.at_em[span[1]] - self.at_em[span[0]]
 
 
-@lru_cache(maxsize=4096)
+@kept_with_fonts(4096)
 def _ruler(paragraph: Paragraph) -> _Ruler:
     advances = (
         advance
@@ -241,20 +241,6 @@ def _ruler(paragraph: Paragraph) -> _Ruler:
 
 def _words_width_mm(paragraph: Paragraph, width_mm: float, size_pt: float) -> float:
     return width_mm - (bullet_indent_mm(size_pt) if paragraph.bullet else 0.0)
-
-
-@lru_cache(maxsize=4096)
-def _pieces(text: str, *, at_dashes: bool) -> tuple[Span, ...]:
-    """Stretches that a line break does not divide, without the spaces between them."""
-    pieces: list[Span] = []
-    for word in _WORD.finditer(text):
-        start = word.start()
-        dashes = _AFTER_DASH.finditer(text, word.start(), word.end()) if at_dashes else ()
-        for dash in dashes:
-            pieces.append((start, dash.end()))
-            start = dash.end()
-        pieces.append((start, word.end()))
-    return tuple(pieces)
 
 
 def _broken(ruler: _Ruler, width_em: float, pieces: Sequence[Span]) -> list[Span]:
@@ -290,7 +276,10 @@ def _most_lines(paragraph: Paragraph, width_mm: float, size_pt: float) -> int:
     em_width = _words_width_mm(paragraph, width_mm, size_pt) / (size_pt * MM_PER_PT)
     if ruler.at_em[-1] * _WIDENED <= em_width:
         return 1
-    whole, divided = _pieces(ruler.text, at_dashes=False), _pieces(ruler.text, at_dashes=True)
+    whole, divided = (
+        unbroken_pieces(ruler.text, at_dashes=False),
+        unbroken_pieces(ruler.text, at_dashes=True),
+    )
     return max(
         1,
         _lines_at_most(ruler, em_width, whole),
@@ -320,7 +309,7 @@ def _lines_at_most(ruler: _Ruler, width_em: float, pieces: Sequence[Span]) -> in
 def _widest_piece(paragraph: Paragraph, size_pt: float) -> tuple[str, float]:
     """The widest stretch that programs agree not to divide (a word), and its width in mm."""
     ruler = _ruler(paragraph)
-    spans = _pieces(ruler.text, at_dashes=False)
+    spans = unbroken_pieces(ruler.text, at_dashes=False)
     start, end = max(spans, key=ruler.width_em, default=(0, 0))
     return ruler.text[start:end], ruler.width_em((start, end)) * size_pt * MM_PER_PT * _WIDENED
 
@@ -340,12 +329,13 @@ def misfit(
                 "Use a shorter word, or divide it by a space",
             )
     over_mm = text_height_mm(paragraphs, width_mm, size_pt) - height_mm
-    words = sum(len(paragraph.plain.split()) for paragraph in paragraphs)
+    words = sum(len(_word_ends(paragraph)) for paragraph in paragraphs)
     kept = _words_that_fit(paragraphs, room_mm, size_pt)
     surplus = words - kept
+    unit = "character" if any(breaks_anywhere(one.plain) for one in paragraphs) else "word"
     return FitError(
         f"{what} needs {ceil(over_mm)} mm more height {at_size}",
-        f"Shorten it by about {surplus} {'word' if surplus == 1 else 'words'} of its {words}"
+        f"Shorten it by about {surplus} {unit if surplus == 1 else f'{unit}s'} of its {words}"
         if kept
         else "There is no room for a single line of it: leave it out, or make its place larger",
     )
@@ -355,7 +345,7 @@ def _words_that_fit(
     paragraphs: Sequence[Paragraph], room_mm: tuple[float, float], size_pt: float
 ) -> int:
     """How many words from the beginning fit; found by halving, since fewer never need more."""
-    fits, too_many = 0, sum(len(paragraph.plain.split()) for paragraph in paragraphs)
+    fits, too_many = 0, sum(len(_word_ends(paragraph)) for paragraph in paragraphs)
     while too_many - fits > 1:
         tried = (fits + too_many) // 2
         shortened = _first_words(paragraphs, tried)
@@ -366,10 +356,16 @@ def _words_that_fit(
     return fits
 
 
+def _word_ends(paragraph: Paragraph) -> list[int]:
+    """Where each word ends; each letter, where a line may end after most of them."""
+    unit = r"\S" if breaks_anywhere(paragraph.plain) else r"\S+"
+    return [word.end() for word in re.finditer(unit, paragraph.plain)]
+
+
 def _first_words(paragraphs: Sequence[Paragraph], count: int) -> tuple[Paragraph, ...]:
     kept = []
     for paragraph in paragraphs:
-        ends = [word.end() for word in re.finditer(r"\S+", paragraph.plain)][:count]
+        ends = _word_ends(paragraph)[:count]
         if ends:
             kept.append(replace(paragraph, runs=cut_runs(paragraph.runs, (0, ends[-1]))))
         count -= len(ends)

@@ -1,8 +1,8 @@
 """Type sizes, which are given in points, in the millimetres of a page."""
 
+from slidekit.scene.fonts import line_pitch_em
+
 MM_PER_PT = 25.4 / 72
-LINE_PITCH_EM = 1.20
-"""Between baselines; 4 % above the font's natural 1.15, which decks are drawn with."""
 
 
 def em_mm(size_pt: float) -> float:
@@ -12,4 +12,4 @@ def em_mm(size_pt: float) -> float:
 
 def line_mm(size_pt: float) -> float:
     """One line of text, from baseline to baseline."""
-    return LINE_PITCH_EM * size_pt * MM_PER_PT
+    return line_pitch_em() * size_pt * MM_PER_PT

@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from slidekit.scene.model import Box, Layout, Page, Paragraph, Picture, Role, Run, Text
 from slidekit.scene.style import Style
 from slidekit.writers.deck_text import (
-    FONTS,
     Setting,
     hundredths,
     paragraph_properties,
     text_body,
+    theme_typefaces,
 )
 from slidekit.writers.deck_theme import color_map
 from slidekit.writers.deck_xml import emu_box, frame, rgb, xml_value
@@ -169,8 +169,8 @@ def level(tag: str, text: Text, setting: Setting) -> str:
     return (
         f"{paragraph_properties(tag, text, first, setting)}"
         f'<a:defRPr sz="{hundredths(text.size_pt)}" b="{run.bold:d}" i="{run.italic:d}" '
-        f'kern="1200"><a:solidFill><a:srgbClr val="{rgb(text.color)}"/></a:solidFill>{FONTS}'
-        f"</a:defRPr></{tag}>"
+        f'kern="1200"><a:solidFill><a:srgbClr val="{rgb(text.color)}"/></a:solidFill>'
+        f"{theme_typefaces()}</a:defRPr></{tag}>"
     )
 
 

@@ -12,6 +12,7 @@ from pptx.presentation import Presentation
 from pptx.shapes.placeholder import MasterPlaceholder
 from pptx.util import Emu
 
+from slidekit.scene.bidi import Direction, direction_of
 from slidekit.scene.model import Page
 from slidekit.writers.deck_base import MASTER_MAP, Base, shape_tree
 from slidekit.writers.deck_package import replace_part
@@ -57,7 +58,9 @@ def notes_page(page: Page, number: int) -> bytes:
     """The notes of `page`, the `number`th slide from 1, in the placeholders of the master."""
     lang = f"lang={xml_value(page.language)}"
     lines = clean(page.notes).split("\n")
-    words = "".join(_paragraph(_run(line, lang), lang) for line in lines)
+    words = "".join(
+        _paragraph(_run(line, lang), lang, direction_of(line, page.language)) for line in lines
+    )
     count = f'<a:fld id="{_FIELD_ID}" type="slidenum"><a:rPr {lang}/><a:t>{number}</a:t></a:fld>'
     counted = _paragraph(count, lang)
     shapes = (
@@ -77,8 +80,9 @@ def _placeholder(id_: int, name: str, ph: str, text: str = "") -> str:
     )
 
 
-def _paragraph(runs: str, lang: str) -> str:
-    return f"<a:p>{runs}<a:endParaRPr {lang}/></a:p>"
+def _paragraph(runs: str, lang: str, direction: Direction = "ltr") -> str:
+    properties = '<a:pPr algn="r" rtl="1"/>' if direction == "rtl" else ""
+    return f"<a:p>{properties}{runs}<a:endParaRPr {lang}/></a:p>"
 
 
 def _run(words: str, lang: str) -> str:

@@ -6,7 +6,7 @@ plain, so that a shape drawn by hand gets no shadow and no gradient.
 
 from slidekit.scene.color import relative_luminance
 from slidekit.scene.style import Colors, Style
-from slidekit.writers.deck_text import FONTS
+from slidekit.writers.deck_text import theme_typefaces
 from slidekit.writers.deck_xml import DRAWING, EMU_PER_PT, rgb, solid_fill, xml_value
 
 _ACCENTS = 6
@@ -61,8 +61,8 @@ def _theme(name: str, slots: tuple[str, ...], style: Style) -> str:
     return (
         f'<a:theme xmlns:a="{DRAWING}" name={title}><a:themeElements>'
         f"<a:clrScheme name={title}>{scheme}</a:clrScheme>"
-        f"<a:fontScheme name={title}><a:majorFont>{FONTS}</a:majorFont>"
-        f"<a:minorFont>{FONTS}</a:minorFont></a:fontScheme>"
+        f"<a:fontScheme name={title}><a:majorFont>{theme_typefaces()}</a:majorFont>"
+        f"<a:minorFont>{theme_typefaces()}</a:minorFont></a:fontScheme>"
         f"<a:fmtScheme name={title}><a:fillStyleLst>{own * 3}</a:fillStyleLst>"
         f"<a:lnStyleLst>{lines}</a:lnStyleLst><a:effectStyleLst>"
         f"{'<a:effectStyle><a:effectLst/></a:effectStyle>' * 3}</a:effectStyleLst>"

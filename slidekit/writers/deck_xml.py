@@ -16,8 +16,6 @@ from slidekit.scene.model import Box
 EMU_PER_MM = 36_000  # ECMA-376 Part 1, 20.1.2.1: 914 400 to the inch
 EMU_PER_PT = 12_700
 
-FONT = "Arial"
-
 DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/main"
 RELATIONSHIPS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 PRESENTATION = "http://schemas.openxmlformats.org/presentationml/2006/main"

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any, Literal, TypeAlias, assert_never
 
 import numpy as np
 
-from slidekit.scene.fonts import FONT_FILES
 from slidekit.scene.model import (
     DASH_LENGTHS,
     Box,
@@ -27,7 +26,9 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
+from slidekit.scene.type_units import MM_PER_PT
 from slidekit.scene.typeset import SetRun, set_lines
+from slidekit.writers.figure_letters import as_drawn, font_path, needs_outlines
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -79,21 +80,23 @@ def figure_of(
     axes.set_axis_off()
     axes.set_xlim(0, size_inches[0] * MM_PER_INCH)
     axes.set_ylim(size_inches[1] * MM_PER_INCH, 0)
-    for order, artist in enumerate(_artists(page.items, axes, interpolation)):
+    for order, artist in enumerate(_artists(page.items, axes, interpolation, page.language)):
         artist.set_zorder(order)
         axes.add_artist(artist)
     return figure
 
 
-def _artists(items: Iterable[Item], axes: Axes, interpolation: Interpolation) -> Iterator[Artist]:
+def _artists(
+    items: Iterable[Item], axes: Axes, interpolation: Interpolation, language: str
+) -> Iterator[Artist]:
     for item in items:
         match item:
             case Group(items=members):
-                yield from _artists(members, axes, interpolation)
+                yield from _artists(members, axes, interpolation, language)
             case Picture():
                 yield _picture(item, axes, interpolation)
             case Text():
-                yield from _text(item, axes)
+                yield from _text(item, axes, language)
             case Polyline() | Ellipse() | Rect():
                 yield _shape(item)
             case _:
@@ -117,10 +120,10 @@ def _picture(picture: Picture, axes: Axes, interpolation: Interpolation) -> Arti
     return image
 
 
-def _text(text: Text, axes: Axes) -> Iterator[Artist]:
+def _text(text: Text, axes: Axes, language: str) -> Iterator[Artist]:
     if text.fill is not None:
         yield _shape(Rect(text.box, text.corner_mm, fill=text.fill))
-    for line in set_lines(text):
+    for line in set_lines(text, language):
         for run in line.runs:
             yield _letters(run, line.baseline_mm, text.size_pt, axes)
 
@@ -129,17 +132,31 @@ def _letters(run: SetRun, baseline_mm: float, size_pt: float, axes: Axes) -> Art
     from matplotlib.font_manager import FontProperties
     from matplotlib.text import Text as TextArtist
 
+    if needs_outlines(run):
+        return _outlines(run, baseline_mm, size_pt)
     return TextArtist(
         run.left_mm,
         baseline_mm,
-        run.text,
+        as_drawn(run),
         color=run.color,
-        fontproperties=FontProperties(fname=str(FONT_FILES[run.face]), size=size_pt),
+        fontproperties=FontProperties(fname=font_path(run), size=size_pt),
         horizontalalignment="left",
         verticalalignment="baseline",
         parse_math=False,
         transform=axes.transData,
     )
+
+
+def _outlines(run: SetRun, baseline_mm: float, size_pt: float) -> Artist:
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.patches import PathPatch
+    from matplotlib.textpath import TextPath
+    from matplotlib.transforms import Affine2D
+
+    font = FontProperties(fname=font_path(run))
+    outline = TextPath((0, 0), run.text, size=size_pt, prop=font)
+    on_page = Affine2D().scale(MM_PER_PT, -MM_PER_PT).translate(run.left_mm, baseline_mm)
+    return PathPatch(on_page.transform_path(outline), facecolor=run.color, linewidth=0)
 
 
 def _shape(shape: Shape) -> Artist:

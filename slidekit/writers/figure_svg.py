@@ -11,11 +11,14 @@ import base64
 import io
 import re
 from collections.abc import Iterable, Mapping
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, assert_never
 
 from PIL import Image
 
+from slidekit.scene.bidi import Direction
+from slidekit.scene.fonts import named_families
 from slidekit.scene.model import (
     DASH_LENGTHS,
     Box,
@@ -41,6 +44,7 @@ _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
 _XML = "http://www.w3.org/XML/1998/namespace"
 _TEXT_ANCHOR = {"left": "start", "center": "middle", "right": "end"}
+_TEXT_ANCHOR_LEFTWARD = {"left": "end", "center": "middle", "right": "start"}
 _START_SHARE = {"left": 0.0, "center": 0.5, "right": 1.0}
 
 
@@ -88,14 +92,14 @@ def _page(page: Page) -> etree._Element:
         "role": "img",
         "aria-labelledby": "page-title",
         "aria-describedby": "page-description",
-        "font-family": "Arial, Arimo, sans-serif",
+        "font-family": _families(),
     }
     taken = {"page-title", "page-description"}
     children = [
         _element("title", {"id": "page-title"}, [page.title]),
         _element("desc", {"id": "page-description"}, [_description(page)]),
         _shape(Rect(Box(0, 0, width, height), fill=page.ground)),
-        *(_item(item, taken) for item in page.items),
+        *(_item(item, taken, page.language) for item in page.items),
     ]
     return _element("svg", attributes, children)
 
@@ -106,16 +110,16 @@ def _description(page: Page) -> str:
     return " ".join(alt if alt.endswith((".", "!", "?")) else f"{alt}." for alt in described)
 
 
-def _item(item: Item, taken: set[str]) -> etree._Element:
+def _item(item: Item, taken: set[str], language: str) -> etree._Element:
     match item:
         case Picture():
             return _picture(item, _identifier(item.name, taken))
         case Group():
             identifier = _identifier(item.name, taken)
-            members = [_item(member, taken) for member in item.items]
+            members = [_item(member, taken, language) for member in item.items]
             return _element("g", {"id": identifier}, [*_named(item.name, item.alt), *members])
         case Text():
-            return _text(item)
+            return _text(item, language)
         case Polyline() | Ellipse() | Rect():
             return _shape(item)
         case _:
@@ -150,25 +154,41 @@ def _picture(picture: Picture, identifier: str) -> etree._Element:
     return _element("image", attributes, _named(picture.name, picture.alt))
 
 
-def _text(text: Text) -> etree._Element:
-    """The letters as one text element, a tspan for each line; with its plate in a group."""
+def _text(text: Text, language: str) -> etree._Element:
+    """The letters as one text element, a tspan for each line; with its plate in a group. Lines of
+    another direction are an element of their own: a viewer takes it from there."""
     attributes = {
         f"{{{_XML}}}space": "preserve",
         "font-size": _number(text.size_pt * MM_PER_PT),
         "fill": text.color,
     }
-    element = _element("text", attributes, [_line(line, text.color) for line in set_lines(text)])
-    if text.fill is None:
-        return element
-    return _element("g", {}, [_shape(Rect(text.box, text.corner_mm, fill=text.fill)), element])
+    elements = [
+        _element("text", attributes | _toward(direction), [_line(one, text.color) for one in lines])
+        for direction, lines in groupby(set_lines(text, language), lambda line: line.direction)
+    ] or [_element("text", attributes)]
+    if text.fill is None and len(elements) == 1:
+        return elements[0]
+    plate = [] if text.fill is None else [_shape(Rect(text.box, text.corner_mm, fill=text.fill))]
+    return _element("g", {}, [*plate, *elements])
+
+
+def _toward(direction: Direction) -> dict[str, str]:
+    """Viewers order the letters themselves, once they know where a line begins."""
+    return {"direction": "rtl"} if direction == "rtl" else {}
+
+
+def _families() -> str:
+    names = [f"'{family.name}'" for family in named_families()]
+    return ", ".join([*names, "Arial", "Arimo", "sans-serif"])
 
 
 def _line(line: SetLine, color: str) -> etree._Element:
     """A line; all runs but the first follow at the width that the viewer's font has."""
     x_mm = line.left_mm + _START_SHARE[line.align] * line.width_mm
     attributes = {"x": _number(x_mm), "y": _number(line.baseline_mm)}
-    if line.align != "left":
-        attributes["text-anchor"] = _TEXT_ANCHOR[line.align]
+    anchors = _TEXT_ANCHOR if line.direction == "ltr" else _TEXT_ANCHOR_LEFTWARD
+    if (anchor := anchors[line.align]) != "start":
+        attributes["text-anchor"] = anchor
     return _element("tspan", attributes, [_run(run, color) for run in line.runs])
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from slidekit.cache import code_version, content_key, read_entry, write_entry
 from slidekit.errors import WriteError
+from slidekit.scene.fonts import fonts_key
 
 
 @contextmanager
@@ -63,7 +64,7 @@ def write_drawing(path: Path, what: Sequence[object], draw: Callable[[], bytes])
         If the file cannot be written.
     """
     libraries = tuple(version(name) for name in ("matplotlib", "pillow", "fonttools"))
-    key = content_key(code_version(), libraries, *what)
+    key = content_key(code_version(), libraries, fonts_key(), *what)
     drawing = read_entry("drawings", key)
     if drawing is None:
         drawing = draw()

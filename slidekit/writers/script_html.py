@@ -10,8 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from slidekit.scene.bidi import reads_right_to_left
 from slidekit.scene.cautions import cautions
 from slidekit.scene.clock.schedule import Passage, Schedule, Turn, balance, times_in_words
+from slidekit.scene.fonts import named_families
 from slidekit.scene.model import Run
 from slidekit.scene.paper.script_sheets import Thumbnail, seen_after
 from slidekit.scene.paper.sentences import sentences_of
@@ -43,9 +45,13 @@ def script_html(talk: Talk, schedule: Schedule, thumbnail: Thumbnail) -> str:
     closing = "".join(f"<p>{escape(caution)}</p>" for caution in cautions())
     turns = "\n".join(_section(turn, schedule, thumbnail) for turn in schedule.turns)
     who = " · ".join(filter(None, (talk.speaker, talk.occasion, balance(schedule))))
+    toward = ' dir="rtl"' if reads_right_to_left(talk.language) else ""
+    named = "".join(f"{family.name!r}, " for family in named_families())
+    css = _CSS.replace("Arial, Arimo", f"{named}Arial, Arimo")
     return (
-        f'<!DOCTYPE html>\n<html lang="{escape(talk.language)}">\n<head>\n<meta charset="utf-8">\n'
-        f"<title>{escape(talk.title)}</title>\n<style>\n{_CSS}</style>\n</head>\n<body>\n"
+        f'<!DOCTYPE html>\n<html lang="{escape(talk.language)}"{toward}>\n'
+        '<head>\n<meta charset="utf-8">\n'
+        f"<title>{escape(talk.title)}</title>\n<style>\n{css}</style>\n</head>\n<body>\n"
         f'<h1>{escape(talk.title)}</h1>\n<p class="data">{escape(who)}</p>\n{turns}\n'
         f"<footer>{closing}</footer>\n</body>\n</html>\n"
     )

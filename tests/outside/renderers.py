@@ -26,6 +26,7 @@ import slidekit.scene
 from tests.outside.chromium import Tab, chromium, open_tab
 
 FONTS = Path(slidekit.scene.__file__).parent / "fonts"
+TEST_FONTS = Path(__file__).parents[1] / "fonts"
 FACES = {
     "arial": "Arimo-Regular.ttf",
     "arial regular": "Arimo-Regular.ttf",
@@ -33,6 +34,11 @@ FACES = {
     "arial italic": "Arimo-Italic.ttf",
     "arial bold italic": "Arimo-Bold.ttf",
 }
+NAMED = {
+    family: [TEST_FONTS / f"{family.replace(' ', '')}-{face}.ttf" for face in ("Regular", "Bold")]
+    for family in ("Noto Sans JP", "Noto Sans Arabic")
+}
+"""Fonts that styles of tests name: regular and bold."""
 WIDTH_PX = 1280
 
 
@@ -103,6 +109,10 @@ def write_pngs(path: Path, folder: Path, *, browser: bool = False) -> list[Path]
 def _alias_arial() -> None:
     installed = renderer._scan_installed_fonts()
     installed.update({name: str(FONTS / file) for name, file in FACES.items()})
+    for family, (regular, bold) in NAMED.items():
+        name = family.lower()
+        installed |= {name: str(regular), f"{name} regular": str(regular)}
+        installed |= {f"{name} bold": str(bold), f"{name} italic": str(bold)}
     renderer._font_files.clear()
 
 
@@ -112,19 +122,17 @@ def _preview_script() -> Path:
 
 
 def _html(path: Path, size_px: tuple[int, int]) -> str:
-    def font_face(file: str, weight: str, style: str) -> str:
-        return (
-            f"@font-face {{font-family: Arial; font-weight: {weight}; font-style: {style};"
-            f" src: url(data:font/ttf;base64,{_base64(FONTS / file)})}}"
-        )
-
+    faces = [
+        ("Arial", FONTS / "Arimo-Regular.ttf", "normal", "normal"),
+        ("Arial", FONTS / "Arimo-Bold.ttf", "bold", "normal"),
+        ("Arial", FONTS / "Arimo-Italic.ttf", "normal", "italic"),
+    ]
+    for family, (regular, bold) in NAMED.items():
+        faces += [(family, regular, "normal", "normal"), (family, bold, "bold", "normal")]
     fonts = "".join(
-        font_face(*face)
-        for face in (
-            ("Arimo-Regular.ttf", "normal", "normal"),
-            ("Arimo-Bold.ttf", "bold", "normal"),
-            ("Arimo-Italic.ttf", "normal", "italic"),
-        )
+        f"@font-face {{font-family: '{family}'; font-weight: {weight}; font-style: {style};"
+        f" src: url(data:font/ttf;base64,{_base64(file)})}}"
+        for family, file, weight, style in faces
     )
     options = json.dumps({"width": size_px[0], "height": size_px[1]})
     return f"""<!doctype html><meta charset="utf-8">

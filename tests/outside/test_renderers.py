@@ -203,7 +203,7 @@ def test_arial_is_drawn_with_arimo_by_render_pptx(outlines):
 def test_arial_is_drawn_with_arimo_by_pptx_preview(outlines):
     with open_preview(outlines) as tab:
         faces = tab.evaluate("[...document.fonts].map(face => [face.family, face.status])")
-    assert faces == [["Arial", "loaded"]] * 3
+    assert [face for face in faces if face[0] == "Arial"] == [["Arial", "loaded"]] * 3
 
 
 @needs_browser

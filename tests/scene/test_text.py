@@ -3,7 +3,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.scene.fonts import FONT_FILES, Face, advances_em, kerned_width_em
+from slidekit.scene.font_files import Face
+from slidekit.scene.fonts import FONT_FILES, advances_em, kerned_width_em, line_pitch_em
 from slidekit.scene.model import Box, Paragraph, Run
 from slidekit.scene.style import Size
 from slidekit.scene.text import (
@@ -18,7 +19,7 @@ from slidekit.scene.text import (
     text_height_mm,
     wrap_lines,
 )
-from slidekit.scene.type_units import LINE_PITCH_EM, MM_PER_PT
+from slidekit.scene.type_units import MM_PER_PT
 
 # Advance widths of Helvetica in thousandths of an em, from its published Adobe font metrics
 # (AFM, core 14 fonts), whose widths Arial shares: from memory.
@@ -77,7 +78,9 @@ def test_a_letter_that_the_font_lacks_is_named():
     with pytest.raises(
         FitError,
         match=r"^the letters have no glyph for '漢' \(U\+6F22, cjk unified ideograph-6f22\) in "
-        r"'urn 漢'\. Write it with other letters or leave it out\.$",
+        r"'urn 漢'\. Write it with other letters or leave it out, or name a font that has "
+        r"them in the style: `fonts: \{family: \"Its Name\", regular: FILE\.ttf, "
+        r"bold: FILE\.ttf\}`\.$",
     ):
         line_width_mm("urn 漢", 20)
 
@@ -125,7 +128,9 @@ def test_a_bulleted_paragraph_has_its_indent_less_room():
 
 def test_an_empty_paragraph_is_one_empty_line():
     assert wrap_lines(Paragraph(()), 50, 20) == ((),)
-    assert text_height_mm((Paragraph(()),), 50, 20) == pytest.approx(20 * LINE_PITCH_EM * MM_PER_PT)
+    assert text_height_mm((Paragraph(()),), 50, 20) == pytest.approx(
+        20 * line_pitch_em() * MM_PER_PT
+    )
 
 
 @given(paragraphs, widths, sizes)
@@ -154,7 +159,7 @@ def test_no_line_is_wider_than_its_place_unless_it_is_one_letter(paragraph, widt
 def test_the_height_holds_all_lines_that_are_drawn(text, width, size):
     lines = sum(len(wrap_lines(paragraph, width, size)) for paragraph in text)
     gaps = sum(paragraph.space_before_pt for paragraph in text)
-    drawn = (lines * size * LINE_PITCH_EM + gaps) * MM_PER_PT
+    drawn = (lines * size * line_pitch_em() + gaps) * MM_PER_PT
     assert drawn_height_mm(text, width, size) == pytest.approx(drawn)
     assert text_height_mm(text, width, size) >= drawn - 1e-9
 
@@ -199,9 +204,9 @@ def test_the_wanted_size_is_tried_first(size, expected):
 
 
 def test_sizes_step_down_in_whole_points_and_end_at_the_least():
-    room = 24.2 * LINE_PITCH_EM * MM_PER_PT  # one line of 24 pt
+    room = 24.2 * line_pitch_em() * MM_PER_PT  # one line of 24 pt
     assert fit_size_pt(paragraphs_of("urn"), 100, room, Size(pt=30.5, least_pt=12), "it") == 24
-    room = 12.6 * LINE_PITCH_EM * MM_PER_PT
+    room = 12.6 * line_pitch_em() * MM_PER_PT
     assert fit_size_pt(paragraphs_of("urn"), 100, room, Size(pt=30, least_pt=12.5), "it") == 12.5
 
 

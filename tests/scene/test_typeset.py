@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from slidekit.scene.fonts import kerned_width_em
+from slidekit.scene.fonts import first_baseline_em, kerned_width_em, line_pitch_em
 from slidekit.scene.model import Box, Paragraph, Run, Text
 from slidekit.scene.text import (
     BULLET,
@@ -10,8 +10,8 @@ from slidekit.scene.text import (
     paragraphs_of,
     text_height_mm,
 )
-from slidekit.scene.type_units import LINE_PITCH_EM, MM_PER_PT
-from slidekit.scene.typeset import FIRST_BASELINE_EM, set_lines
+from slidekit.scene.type_units import MM_PER_PT
+from slidekit.scene.typeset import set_lines
 
 INK = "#FFFFFF"
 BOX = Box(10, 20, 100, 60)
@@ -28,8 +28,8 @@ def em(size_pt=24):
 
 def test_the_first_baseline_leaves_equal_room_above_and_below_the_letters():
     # ascent 0.905 and descent 0.212 em of Arial's hhea table, pitch 1.20
-    above = FIRST_BASELINE_EM - 0.905
-    below = 1.20 - FIRST_BASELINE_EM - 0.212
+    above = first_baseline_em() - 0.905
+    below = 1.20 - first_baseline_em() - 0.212
     assert above == pytest.approx(below, abs=1e-3)
 
 
@@ -37,13 +37,13 @@ def test_the_first_baseline_leaves_equal_room_above_and_below_the_letters():
     ("anchor", "top"),
     [
         ("top", 20),
-        ("middle", 20 + 30 - LINE_PITCH_EM * 24 * MM_PER_PT / 2),
-        ("bottom", 80 - LINE_PITCH_EM * 24 * MM_PER_PT),
+        ("middle", 20 + 30 - line_pitch_em() * 24 * MM_PER_PT / 2),
+        ("bottom", 80 - line_pitch_em() * 24 * MM_PER_PT),
     ],
 )
 def test_a_text_stands_at_its_anchor(anchor, top):
     [line] = set_lines(text(anchor=anchor))
-    assert line.baseline_mm == pytest.approx(top + FIRST_BASELINE_EM * em())
+    assert line.baseline_mm == pytest.approx(top + first_baseline_em() * em())
 
 
 @pytest.mark.parametrize(("align", "share"), [("left", 0), ("center", 0.5), ("right", 1)])
@@ -52,7 +52,7 @@ def test_a_line_is_aligned_by_its_drawn_width_within_the_insets(align, share):
     width = kerned_width_em("one two", "Regular") * em()
     assert line.width_mm == pytest.approx(width)
     assert line.left_mm == pytest.approx(15 + share * (90 - width))
-    assert line.baseline_mm == pytest.approx(22 + FIRST_BASELINE_EM * em())
+    assert line.baseline_mm == pytest.approx(22 + first_baseline_em() * em())
 
 
 def test_runs_follow_each_other_without_a_gap():
@@ -81,16 +81,16 @@ def test_a_bullet_stands_at_the_edge_and_its_words_hang():
 def test_space_before_counts_between_paragraphs_only():
     one, two = (Paragraph((Run(word),), space_before_pt=12) for word in ("one", "two"))
     first, second = set_lines(Text(BOX, (one, two), 24, INK, "body"))
-    assert first.baseline_mm == pytest.approx(20 + FIRST_BASELINE_EM * em())
+    assert first.baseline_mm == pytest.approx(20 + first_baseline_em() * em())
     assert second.baseline_mm - first.baseline_mm == pytest.approx(
-        (24 * LINE_PITCH_EM + 12) * MM_PER_PT
+        (24 * line_pitch_em() + 12) * MM_PER_PT
     )
 
 
 def test_an_empty_paragraph_is_a_blank_line():
     paragraphs = (*paragraphs_of("one"), Paragraph(()), *paragraphs_of("two"))
     first, second = set_lines(Text(BOX, paragraphs, 24, INK, "body"))
-    assert second.baseline_mm - first.baseline_mm == pytest.approx(2 * LINE_PITCH_EM * em())
+    assert second.baseline_mm - first.baseline_mm == pytest.approx(2 * line_pitch_em() * em())
 
 
 @given(

@@ -10,7 +10,7 @@ from slidekit.checks.placed import PlacedMark, placed_marks
 from slidekit.checks.rules.rule import Complaint, Findings, Rule, Unchecked
 from slidekit.scene.color import contrast_ratio, least_difference
 from slidekit.scene.compose import Told
-from slidekit.scene.fonts import CAP_HEIGHT_EM
+from slidekit.scene.fonts import cap_height_em
 from slidekit.scene.model import Role, Text
 from slidekit.scene.palette import LIKENESS
 from slidekit.scene.type_units import MM_PER_PT
@@ -80,7 +80,7 @@ def _has_letters(text: Text) -> bool:
 
 def _height_share(text: Text, told: Told) -> float:
     """Height of a capital, of the slide's."""
-    return text.size_pt * CAP_HEIGHT_EM * MM_PER_PT / told.page.size_mm[1]
+    return text.size_pt * cap_height_em() * MM_PER_PT / told.page.size_mm[1]
 
 
 def _short(words: str) -> str:

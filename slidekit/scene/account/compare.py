@@ -9,6 +9,7 @@ from math import ceil
 from slidekit.errors import FitError
 from slidekit.scene.account.entries import Entry, account_in_words
 from slidekit.scene.account.signs import WIDEST, compose_sign
+from slidekit.scene.fonts import first_baseline_em
 from slidekit.scene.model import Box, Group, Item, Polyline, Shape, Stroke, Text
 from slidekit.scene.series.rows import Row, case_note, dot_and_line, sources_of
 from slidekit.scene.series.track import Track, grid_color
@@ -16,7 +17,6 @@ from slidekit.scene.stacks import Layer, Sizes, Stack, named, pairs_of_sizes, qu
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, paragraphs_of
 from slidekit.scene.type_units import em_mm, line_mm
-from slidekit.scene.typeset import FIRST_BASELINE_EM
 from slidekit.storyboard.account import Account
 from slidekit.wording import phrase
 
@@ -118,7 +118,7 @@ class _Chart:
     @property
     def _drop_mm(self) -> float:
         """How much lower small words begin, to stand on the line of the names."""
-        return FIRST_BASELINE_EM * em_mm(self.sizes.name_pt - self.sizes.small_pt)
+        return first_baseline_em() * em_mm(self.sizes.name_pt - self.sizes.small_pt)
 
     def _stacks(self, entry: Entry) -> tuple[Stack, Stack, Stack, Stack]:
         """The words of a row, column by column."""

@@ -21,7 +21,7 @@ from slidekit.scene.asides.column import (
 )
 from slidekit.scene.enlarge import enlarged, enlarged_box
 from slidekit.scene.exhibits import Exhibit
-from slidekit.scene.fonts import CAP_HEIGHT_EM
+from slidekit.scene.fonts import cap_height_em, first_baseline_em
 from slidekit.scene.model import Box, Item, Text
 from slidekit.scene.panel.type_sizes import PanelType
 from slidekit.scene.pictures.key import SAMPLE_GAP_MM, SAMPLE_MM
@@ -29,14 +29,10 @@ from slidekit.scene.sights.model import Cast, PlacedRegion
 from slidekit.scene.style import Size, Style
 from slidekit.scene.text import drawn_height_mm, paragraphs_of, words_whole
 from slidekit.scene.type_units import em_mm
-from slidekit.scene.typeset import FIRST_BASELINE_EM
 
 WORDS_EM = 11.0  # least width of a column of words, in caption sizes: about 22 letters
 LONGEST_LINE_EM = 28.0  # of a caption: about 56 letters
 SHARE_STEPS = 10  # halvings in the search for the largest pictures: to a thousandth
-
-CAPITALS_BELOW_TOP_EM = FIRST_BASELINE_EM - CAP_HEIGHT_EM
-"""Above the capitals of a first line; a text beside a picture begins so much higher than it."""
 
 Words: TypeAlias = Literal["under", "beside"]
 
@@ -281,7 +277,9 @@ def _words_beside(row: _Row, place: Box, share: float, setting: Setting) -> list
     words_mm = min(place.right_mm - left_mm, LONGEST_LINE_EM * em_mm(setting.type.caption_pt))
     if not _words_whole(piece, words_mm, setting):
         return []
-    top_mm = place.top_mm - CAPITALS_BELOW_TOP_EM * em_mm(setting.type.caption_pt)
+    # a text beside a picture begins so much higher that its capitals begin with it
+    above_capitals_mm = (first_baseline_em() - cap_height_em()) * em_mm(setting.type.caption_pt)
+    top_mm = place.top_mm - above_capitals_mm
     words = Box(left_mm, top_mm, words_mm, _words_height_mm(piece, words_mm, setting))
     data = _data_box(exhibit, picture, max(width_mm, column_mm), setting)
     return [Hung(exhibit, regions, picture, data, words)]

@@ -137,10 +137,10 @@ class _Sheet:
         """Where each state stands: at its line, or below the one before it."""
         marks = {f"[{cue.number}]": cue for cue in self._cues}
         lines_mm = {
-            run.text.strip(): line.baseline_mm - SIZE_PT * MM_PER_PT
+            run.part_of.strip(): line.baseline_mm - SIZE_PT * MM_PER_PT
             for line in set_lines(self._text)
             for run in line.runs
-            if run.text.strip() in marks
+            if run.part_of.strip() in marks
         }
         tops_mm = [room_below(self.head).top_mm]
         for (_, appears), cue in zip(self._states, self._cues, strict=False):

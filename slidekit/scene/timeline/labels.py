@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
+from slidekit.scene.fonts import kept_with_fonts
 from slidekit.scene.model import Paragraph, Run
 from slidekit.scene.text import line_width_mm, text_height_mm
 from slidekit.scene.type_units import line_mm
@@ -39,7 +39,7 @@ def words_of(name: str, date: str, *, bold: bool, date_color: str | None) -> tup
     return (*words, Paragraph((Run(unbroken, color=date_color),)))
 
 
-@lru_cache(maxsize=4096)
+@kept_with_fonts(4096)
 def label_in(paragraphs: tuple[Paragraph, ...], size_pt: float, most_lines: int) -> Label | None:
     """The narrowest box in which the words take at most so many lines; None if they take more.
 
