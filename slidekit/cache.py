@@ -21,6 +21,8 @@ from pathlib import Path
 
 from platformdirs import user_cache_dir
 
+from slidekit.errors import WriteError
+
 FORM = b"slidekit kept 1\n"
 DEFAULT_LIMIT_MIB = 2048
 _LEFTOVER_S = 24 * 3600.0  # a file beside that is older was left by a run that died
@@ -35,10 +37,20 @@ def cache_folder() -> Path:
 
 
 def limit_bytes() -> int:
-    """The most that entries may take together: SLIDEKIT_CACHE_MIB, else 2 GiB."""
+    """The most that entries may take together: SLIDEKIT_CACHE_MIB, else 2 GiB.
+
+    Raises
+    ------
+    WriteError
+        If SLIDEKIT_CACHE_MIB is no number.
+    """
     written = os.environ.get("SLIDEKIT_CACHE_MIB", "").strip()
-    mib = int(written) if written.isdecimal() else DEFAULT_LIMIT_MIB
-    return mib * 2**20
+    if written and not written.isdecimal():
+        raise WriteError(
+            f"SLIDEKIT_CACHE_MIB is `{written}`",
+            "Set it to a number of MiB, or to 0 to keep nothing",
+        )
+    return int(written or DEFAULT_LIMIT_MIB) * 2**20
 
 
 def content_key(*parts: object) -> str:

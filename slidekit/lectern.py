@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slidekit.build import Options, Show, compose_show
-from slidekit.errors import FitError, RehearsalError, StoryboardError
+from slidekit.errors import FitError, RehearsalError, StoryboardError, WriteError
 from slidekit.scene.clock.captions import compose_captions
 from slidekit.scene.clock.pace import (
     pace_of,
@@ -141,7 +141,15 @@ def write_handout(
     progress: Progress,
 ) -> Path:
     """Write the slides of a talk for the audience: so many on a sheet, with words, a summary or
-    lines to write on beside them."""
+    lines to write on beside them.
+
+    Raises
+    ------
+    WriteError
+        If the name of the file does not end with `.pdf`, or it cannot be written.
+    """
+    if out.suffix.lower() != ".pdf":
+        raise WriteError(f"a handout is a PDF, and {out} is not called so", "Let it end with .pdf")
     show = compose_show(storyboard, options, progress)
     try:
         sheets = list(compose_handout(show.told, show.pages, per_sheet, beside))

@@ -16,6 +16,7 @@ from slidekit.cache import (
     trim_cache,
     write_entry,
 )
+from slidekit.errors import WriteError
 
 
 @pytest.fixture(autouse=True)
@@ -90,6 +91,16 @@ def test_a_limit_of_nothing_keeps_nothing(folder: Path, monkeypatch: pytest.Monk
     assert read_entry("things", "a") is None
     write_entry("things", "b", b"content")
     assert not (folder / "kept/things/b").exists()
+
+
+def test_a_limit_that_is_no_number_is_refused(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setenv("SLIDEKIT_CACHE_MIB", "2 GB")
+    with pytest.raises(
+        WriteError,
+        match=r"^SLIDEKIT_CACHE_MIB is `2 GB`. Set it to a number of MiB, or to 0 to keep "
+        r"nothing.$",
+    ):
+        read_entry("things", "a")
 
 
 def test_only_the_user_may_look_into_the_folder(folder: Path):

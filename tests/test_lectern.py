@@ -8,6 +8,7 @@ from typer.testing import CliRunner
 
 from slidekit.build import Options
 from slidekit.cli import app
+from slidekit.errors import WriteError
 from slidekit.lectern import WRITERS, write_forms, write_handout
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, no_progress, write_block, write_talk
@@ -31,6 +32,16 @@ def forms(talk):
 @pytest.fixture(scope="module")
 def handout(talk):
     return write_handout(talk, talk.parent / "handout.pdf", 2, "words", Options(), no_progress)
+
+
+def test_a_handout_is_called_a_pdf(tmp_path, talk):
+    out = tmp_path / "handout.docx"
+    with pytest.raises(
+        WriteError,
+        match=rf"^a handout is a PDF, and {out} is not called so. Let it end with .pdf.$",
+    ):
+        write_handout(talk, out, 2, "words", Options(), no_progress)
+    assert not out.exists()
 
 
 def test_every_form_is_written(forms):

@@ -181,7 +181,8 @@ def _not_a_list(problem: _Problem) -> _Advice:
         return "is empty", f"Write a list{problem.as_in}"
     if isinstance(problem.value, dict):
         return "is not a list", "Begin each entry with a dash and a space: `- `"
-    return f"{_shown(problem.value)} is not a list", f"Write [{problem.value}]"
+    several = ", ".join([f"{problem.value}"] * int(problem.shape.get("minItems", 1)))
+    return f"{_shown(problem.value)} is not a list", f"Write [{several}]"
 
 
 def _length(problem: _Problem) -> _Advice:

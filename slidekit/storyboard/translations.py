@@ -5,10 +5,11 @@ plain texts only. A text that is written plainly holds for every language; where
 sentence, and the talk is not in its first language, it counts as not translated.
 """
 
-from collections.abc import Container
+import re
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 
-from slidekit.errors import StoryboardError
+from slidekit.errors import Fault, StoryboardError
 from slidekit.storyboard.names.naming import listed
 from slidekit.storyboard.places import FieldPath, Place, Places
 from slidekit.storyboard.yaml_text import Data
@@ -43,6 +44,10 @@ PROSE = frozenset(
 )
 """Fields whose words an audience reads or hears."""
 
+_GIVEN_IN = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
+_TEXTS = PROSE | {"term", "also", "speaker", "quote", "source", "headline", "credit", "cases"}
+"""Fields in which a mapping from two or three letters can be nothing but languages."""
+
 
 @dataclass(frozen=True)
 class InOneLanguage:
@@ -63,7 +68,7 @@ def choose_language(
     Raises
     ------
     StoryboardError
-        If the talk is not given in the language asked for.
+        If the talk is not given in the language asked for, or texts in one that it does not list.
     """
     talk = data.get("talk")
     written = talk.get("languages") if isinstance(talk, dict) else None
@@ -78,6 +83,8 @@ def choose_language(
         known = listed(list(dict.fromkeys((first, *languages))))
         instead = f"Ask for one of {known}, or add it to `languages` and give its texts"
         raise StoryboardError([places.fault(("talk",), wrong, instead)])
+    if faults := _unlisted(data, places, languages):
+        raise StoryboardError(faults)
     if not isinstance(talk, dict) or not (languages or unknown):
         return InOneLanguage(data, places)
     language = first if unknown or asked is None else asked
@@ -86,6 +93,39 @@ def choose_language(
     translated = unknown or _primary(language) != _primary(first)
     untranslated = tuple(choice.untranslated) if translated else ()
     return InOneLanguage(chosen, Places(places.top, choice.known), (*choice.missing, *untranslated))
+
+
+def _unlisted(data: Data, places: Places, languages: list[str]) -> list[Fault]:
+    """Texts in languages that the talk does not list: one fault if it lists none."""
+    given = list(_given_in(data, ()))
+    if not languages:
+        tags = ", ".join(dict.fromkeys(str(path[-1]) for path in given))
+        wrong = f"texts are given by language ({tags}), and `languages` is missing"
+        return [places.fault(("talk",), wrong, f"Add `languages: [{tags}]`")] if given else []
+    known = listed(languages)
+    return [
+        places.fault(
+            path,
+            f"`{path[-1]}` is none of the talk's `languages`",
+            f"Write one of {known}, or add `{path[-1]}` to `languages`",
+        )
+        for path in given
+        if path[-1] not in languages
+    ]
+
+
+def _given_in(data: Data, path: FieldPath) -> Iterator[FieldPath]:
+    """The place of every text that is given by language."""
+    if isinstance(data, list):
+        for at, value in enumerate(data):
+            yield from _given_in(value, (*path, at))
+    if isinstance(data, dict):
+        named = [step for step in path if isinstance(step, str)]
+        if named and named[-1] in _TEXTS and data and all(map(_GIVEN_IN.fullmatch, data)):
+            yield from ((*path, tag) for tag in data)
+        else:
+            for key, value in data.items():
+                yield from _given_in(value, (*path, key))
 
 
 @dataclass

@@ -94,8 +94,8 @@ def _open_bracket(trouble: Trouble) -> _Advice | None:
     closing = {"[": "]", "{": "}"}[bracket]
     wrong = f"the bracket {bracket} opens a list here that is not closed, or lacks a comma"
     instead = (
-        f"Write commas between its parts and {closing} at its end; words that begin with {bracket}"
-        " need quotes around them"
+        f"Write commas between its parts and {closing} at its end; words that hold a bracket,"
+        " as in {coil.called}, need quotes around them"
     )
     return wrong, instead, trouble.began
 

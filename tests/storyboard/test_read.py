@@ -247,7 +247,7 @@ FAULTS = [
     (
         "radii_mm: [14, 9]",
         "radii_mm: 14",
-        "19: regions.coil.radii_mm: `14` is not a list. Write [14].",
+        "19: regions.coil.radii_mm: `14` is not a list. Write [14, 14].",
     ),
     (
         "radii_mm: [14, 9]",

@@ -181,3 +181,23 @@ slides:
 def test_the_title_of_a_cited_work_stays_as_it_stands_on_the_work(tmp_path):
     text = SOUND + "sources: {urns: {type: book, title: Urns of the Plain, issued: 1931}}\n"
     assert ("sources", "urns", "title") not in read(tmp_path, text, "de").untranslated
+
+
+def test_languages_that_are_nowhere_listed_are_one_fault(tmp_path):
+    assert complaints(tmp_path, SOUND.replace("  languages: [en, de]\n", "")) == [
+        "talk.yaml:1: talk: texts are given by language (en, de), and `languages` is missing. Add"
+        " `languages: [en, de]`."
+    ]
+
+
+def test_a_text_in_a_language_that_is_not_listed_is_told_at_its_place(tmp_path):
+    text = SOUND.replace("Good evening., de:", "Good evening., fr:")
+    assert complaints(tmp_path, text) == [
+        "talk.yaml:7: slides[0].say.fr: `fr` is none of the talk's `languages`. Write one of en,"
+        " de, or add `fr` to `languages`."
+    ]
+
+
+def test_a_field_of_two_letters_is_no_language(tmp_path):
+    text = SOUND.replace("  speaker: A. Speaker", "  speaker: A. Speaker\n  by: me")
+    assert complaints(tmp_path, text)[0].startswith("talk.yaml:6: talk.by: is not a field here.")

@@ -73,7 +73,7 @@ FAULTS = [
     ),
     (
         "window: {percentiles: 99}",
-        "12: views.side.window.percentiles: `99` is not a list. Write [99].",
+        "12: views.side.window.percentiles: `99` is not a list. Write [99, 99].",
     ),
     (
         "window: {percentile: [1, 99]}",

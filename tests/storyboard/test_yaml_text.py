@@ -60,9 +60,9 @@ UNREADABLE = {
     "a:\n- x\nb\n": "3: column 1: this line has no colon after its name. Write it as"
     " `name: value`, or indent it below the words it goes on.",
     "a: [1, 2\nb: 3\n": f"1: column 4: the bracket [ opens a list here {CLOSED} ] at its end; words"
-    " that begin with [ need quotes around them.",
+    " that hold a bracket, as in {coil.called}, need quotes around them.",
     "a: {x: 1 y: 2}\n": f"1: column 4: the bracket {{ opens a list here {CLOSED} }} at its end;"
-    " words that begin with { need quotes around them.",
+    " words that hold a bracket, as in {coil.called}, need quotes around them.",
     "a: - b\n": "1: column 4: a list cannot begin on the line of its name. Begin it on the next"
     " line, or put quotes around words that begin with -.",
     "a: 1\n---\nb: 1\n": "2: column 1: a second storyboard begins here, after `---` or `...`. Keep"

@@ -14,7 +14,10 @@ _NOTHING = re.compile(
     r"|none|no|credits?|rights|licen[cs]e|copyright|write here .*",
     re.IGNORECASE,
 )
-_INSTEAD = {"credit": "name whoever made or owns it", "rights": "name the rights, or write CNE"}
+_INSTEAD = {
+    "credit": "name whoever made or owns it",
+    "rights": "name the rights, or write CNE (copyright not evaluated)",
+}
 
 
 def find_empty_credits(heard: Heard) -> Findings:

@@ -97,8 +97,7 @@ class Answer:
                 "the CT numbers exclude nothing here: {why}", why=spoken_caution(self.veil)
             )
         if not self.excluded:
-            what = phrase("all {n} candidates", n=count) if count > 1 else self.remaining[0]
-            return phrase("the CT numbers exclude nothing here: {what} may fit", what=what)
+            return self._nothing_excluded(count)
         excluded = named(self.excluded, _MOST_NAMED)
         if len(self.remaining) > _MOST_NAMED:
             out, left = len(self.excluded), len(self.remaining)
@@ -119,6 +118,14 @@ class Answer:
                 "the CT numbers exclude {excluded}; {remaining} remains possible", **left_over
             )
         return phrase("the CT numbers exclude {excluded}; {remaining} remain possible", **left_over)
+
+    def _nothing_excluded(self, count: int) -> str:
+        if count == 1:
+            what = self.remaining[0]
+            return phrase("the CT numbers exclude nothing here: {what} may fit", what=what)
+        if count == 2:
+            return phrase("the CT numbers exclude nothing here: both candidates may fit")
+        return phrase("the CT numbers exclude nothing here: all {n} candidates may fit", n=count)
 
     def say(self, part: str) -> str:
         """One part of it in words; FitError for a warning where there is none."""

@@ -10,6 +10,7 @@ from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.names.lookup import (
     FINDINGS,
     SHOWN,
+    SHOWN_IN_PRINT,
     Definitions,
     Section,
     complaint_about,
@@ -126,7 +127,9 @@ def _lacking(
         return
     for i, evidence in missing:
         wrong = _lack_of(evidence, source, source.slides[int(slide[1])].id, defined)
-        instead = "Show it on a slide before, or remove it from the evidence"
+        printed = any(evidence in defined[section] for section in SHOWN_IN_PRINT)
+        also = f", print {{{evidence}}} in its title, points or caption" if printed else ""
+        instead = f"Show it on a slide before{also}, or remove it from the evidence"
         yield source.places.fault(("findings", finding, "evidence", i), wrong, instead)
 
 

@@ -45,7 +45,7 @@ def test_nothing_may_remain():
 
 def test_all_may_remain():
     found = answer(RESIN, band("tar", -30, 40))
-    assert found.sentence == "the CT numbers exclude nothing here: all 2 candidates may fit"
+    assert found.sentence == "the CT numbers exclude nothing here: both candidates may fit"
     assert found.say("excluded") == "none of them"
 
 

@@ -71,7 +71,8 @@ FAULTS = [
     (
         "evidence: [holes]", "evidence: [tall]",
         ["43: findings.rare.evidence[0]: no slide shows `tall`, on which this finding rests. Show "
-         "it on a slide before, or remove it from the evidence."],
+         "it on a slide before, print {tall} in its title, points or caption, or remove it from "
+         "the evidence."],
     ),
     (
         "counts: [holes, sealed]", "counts: [holes, holes, sealed]",
