@@ -363,7 +363,8 @@ def cache(
 
     if clear:
         clear_cache()
-    size = measure_cache()
+    with _complaining():
+        size = measure_cache()
     typer.echo(f"folder: {size.folder}")
     typer.echo(
         f"kept: {size.entries} entries, {_mib(size.entries_bytes)} of at most"
