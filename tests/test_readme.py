@@ -13,6 +13,7 @@ from slidekit.build import Options, build_talk
 from slidekit.checks.rules.register import RULES
 from slidekit.cli import app
 from slidekit.evidence.dates.parse import parse_date
+from slidekit.panels import build_panels
 from slidekit.review import check_talk
 from slidekit.scans.demo import load_generator
 from slidekit.scene.dated import calendar_of
@@ -148,14 +149,19 @@ def test_the_tutorials_second_talk_borrows_from_the_first(tutorial):
     assert "coil" in read_storyboard(tutorial / "again.yaml").board.regions
 
 
-def test_the_table_of_commands_is_complete():
-    table = README.split("\n## Commands\n")[1].split("\n## ")[0]
+def test_the_tables_of_commands_and_of_their_common_options_are_complete():
+    table = rows(README.split("\n## Commands\n")[1].split("\n## ")[0])
+    of_commands = [row for row in table if row[0].startswith("`slidekit")]
+    common = {code(row[0])[0].split()[0]: code(row[1]) for row in table if row not in of_commands}
     commands = get_command(app).commands
-    assert {code(row[0])[0].split()[1] for row in rows(table)} == set(commands)
+    assert {code(row[0])[0].split()[1] for row in of_commands} == set(commands)
     for name, command in commands.items():
-        text = next(" ".join(row) for row in rows(table) if f"slidekit {name}" in row[0])
+        text = next(" ".join(row) for row in of_commands if f"slidekit {name}" in row[0])
+        told = set(re.findall(r"--[a-z-]+", text))
+        shared = {option for option, names in common.items() if name in names}
         options = {opt for p in command.params for opt in p.opts if opt.startswith("--")}
-        assert {o for o in options if o in text} == options - {"--help"}, name
+        assert told | shared == options - {"--help"}, name
+        assert not told & shared, name
 
 
 @pytest.mark.parametrize("name", SECTIONS)
@@ -279,6 +285,29 @@ def test_the_spans_of_the_reference_are_those_of_the_demo(name: str, part: str):
     assert calendar.say(name, part) in row[1]
 
 
+def anchors() -> set[str]:
+    """What headings are called in links within a page."""
+    headings = re.findall(r"^##+ (.+)$", README, re.MULTILINE)
+    return {re.sub(r"[^a-z0-9 -]", "", one.lower()).replace(" ", "-") for one in headings}
+
+
 def test_every_link_and_picture_is_there():
     for target in re.findall(r"\]\(([^)]+)\)", README):
-        assert (Path(__file__).parents[1] / target).is_file(), target
+        if target.startswith("#"):
+            assert target[1:] in anchors(), target
+        else:
+            assert (Path(__file__).parents[1] / target).is_file(), target
+
+
+def test_every_section_of_a_storyboard_is_found_by_task():
+    table = README.split("\n## Where to find what\n")[1].split("\n## ")[0]
+    for name in model.Storyboard.model_fields:
+        assert f"(#{name})" in table, name
+
+
+def test_the_panel_of_the_tutorial_is_written_as_told(tutorial, tmp_path):
+    (panel,) = re.findall(r"^```yml\n(panels:\n.*?)^```", README, re.DOTALL | re.MULTILINE)
+    talk = tutorial / "with-panel.yaml"
+    talk.write_text(YAML[0] + "\n" + panel, encoding="utf-8")
+    written = build_panels(talk, tmp_path, None, no_progress).files
+    assert {path.name for path in written} >= {"coil.pdf", "coil.png"}
