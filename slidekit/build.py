@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Literal
 
+from slidekit.basis import Advance, Basis, Progress, read_basis
 from slidekit.cache import trim_cache
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.clock.schedule import (
@@ -31,7 +32,6 @@ from slidekit.scene.sights.model import Sights
 from slidekit.scene.sights.opening import Library, open_library
 from slidekit.scene.sights.wanted import Wanted, shown_in, with_measured
 from slidekit.scene.steps import spread
-from slidekit.sound import Advance, Progress, Sound, read_sound
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.glossing import glossed_slides
 from slidekit.storyboard.model import Storyboard
@@ -50,15 +50,15 @@ from slidekit.storyboard.slides import (
 from slidekit.storyboard.views import ShownView
 from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.wording import phrase, phrase_key
-from slidekit.writers.account_record import account_record
-from slidekit.writers.credits_record import credits_record
-from slidekit.writers.date_record import dates_record
-from slidekit.writers.deck import DeckFacts, write_deck
-from slidekit.writers.figure import write_png, write_svg
-from slidekit.writers.findings_record import findings_record
-from slidekit.writers.number_record import numbers_record
-from slidekit.writers.record import talk_record, write_record
-from slidekit.writers.script import write_script
+from slidekit.writers.decks.deck import DeckFacts, write_deck
+from slidekit.writers.figures.figure import write_png, write_svg
+from slidekit.writers.records.account import account_record
+from slidekit.writers.records.credits import credits_record
+from slidekit.writers.records.dates import dates_record
+from slidekit.writers.records.findings import findings_record
+from slidekit.writers.records.numbers import numbers_record
+from slidekit.writers.records.record import talk_record, write_record
+from slidekit.writers.scripts.script import write_script
 
 SLIDE_PX = 1000  # long side of a picture that comes as it is: half a wide slide at 150 to the inch
 DRAFT_PX = 512
@@ -89,7 +89,7 @@ class Options:
 class Show:
     """A talk laid out, ready to be written."""
 
-    sound: Sound
+    basis: Basis
     library: Library
     sights: Sights
     told: tuple[Told, ...]
@@ -126,46 +126,46 @@ def build_talk(
 
 def compose_show(storyboard: Path, options: Options, progress: Progress) -> Show:
     """Everything of a talk but its files."""
-    sound = read_sound(storyboard, options.style, options.language)
-    slides = chosen_slides(sound.source, options.only)
+    basis = read_basis(storyboard, options.style, options.language)
+    slides = chosen_slides(basis.source, options.only)
     target_px = DRAFT_PX if options.draft else SLIDE_PX
-    wanted = wanted_by(sound.source.board, slides, target_px)
-    advance = progress(len(wanted.views(sound.source)) + len(slides))
-    library = open_library(sound.source, wanted.scans(sound.source), verify=options.verify)
-    sights = make_sights(sound.source, library, wanted, sound.style, advance)
-    told, schedule = _tell(sound, slides, sights, advance)
+    wanted = wanted_by(basis.source.board, slides, target_px)
+    advance = progress(len(wanted.views(basis.source)) + len(slides))
+    library = open_library(basis.source, wanted.scans(basis.source), verify=options.verify)
+    sights = make_sights(basis.source, library, wanted, basis.style, advance)
+    told, schedule = _tell(basis, slides, sights, advance)
     gone: tuple[Gone, ...] = ()
     if options.slot_min is not None:
-        sound = _with_slot(sound, options.slot_min)
-        told, schedule, gone = _tell_shorter(sound, slides, sights, schedule)
+        basis = _with_slot(basis, options.slot_min)
+        told, schedule, gone = _tell_shorter(basis, slides, sights, schedule)
     ppi = DRAFT_PPI if options.draft else DECK_PPI
     sights = refined(sights, fineness_of([one.page for one in told], sights, ppi))
     told = tuple(replace(one, page=with_pictures(one.page, sights)) for one in told)
     schedule = with_hand_over(schedule, options.hand_over)
-    return Show(sound, library, sights, told, schedule, gone)
+    return Show(basis, library, sights, told, schedule, gone)
 
 
 def _tell(
-    sound: Sound, slides: Mapping[int, OwnSlide], sights: Sights, advance: Advance
+    basis: Basis, slides: Mapping[int, OwnSlide], sights: Sights, advance: Advance
 ) -> tuple[tuple[Told, ...], Schedule]:
-    slides, board = glossed_slides(slides, sound.source.board, sound.source.explained)
-    stage = stage_for(board, tuple(slides.values()), sights, sound.style, sound.tallies)
-    told = _compose_slides(sound.source, slides, stage, advance)
+    slides, board = glossed_slides(slides, basis.source.board, basis.source.explained)
+    stage = stage_for(board, tuple(slides.values()), sights, basis.style, basis.tallies)
+    told = _compose_slides(basis.source, slides, stage, advance)
     return told, schedule_talk(told, board.talk, sights)
 
 
-def _with_slot(sound: Sound, slot_min: float) -> Sound:
-    board = sound.source.board
+def _with_slot(basis: Basis, slot_min: float) -> Basis:
+    board = basis.source.board
     talk = board.talk.model_copy(update={"slot_min": slot_min})
-    source = replace(sound.source, board=board.model_copy(update={"talk": talk}))
-    return replace(sound, source=source)
+    source = replace(basis.source, board=board.model_copy(update={"talk": talk}))
+    return replace(basis, source=source)
 
 
 def _tell_shorter(
-    sound: Sound, slides: Mapping[int, OwnSlide], sights: Sights, schedule: Schedule
+    basis: Basis, slides: Mapping[int, OwnSlide], sights: Sights, schedule: Schedule
 ) -> tuple[tuple[Told, ...], Schedule, tuple[Gone, ...]]:
-    """The talk without what may go, so that it fits into the slot that `sound` names now."""
-    source = sound.source
+    """The talk without what may go, so that it fits into the slot that `basis` names now."""
+    source = basis.source
     most_s = (source.board.talk.slot_min - source.board.talk.questions_min) * 60
     aim_s = most_s
     while True:
@@ -174,7 +174,7 @@ def _tell_shorter(
         except FitError as error:
             fault = source.places.fault(("talk", "slot_min"), error.wrong, error.instead)
             raise StoryboardError([fault]) from None
-        told, shortened = _tell(sound, shorter.slides, sights, lambda _: None)
+        told, shortened = _tell(basis, shorter.slides, sights, lambda _: None)
         # what goes may have explained a word that is then explained later, at more length
         if shortened.seconds <= most_s:
             return told, shortened, shorter.gone
@@ -252,31 +252,31 @@ def _compose_slides(
 
 def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     """The files of a talk, in the order in which they are named to the author."""
-    board = show.sound.source.board
+    board = show.basis.source.board
     deck, script, record = out / "deck.pptx", out / "script.md", out / "record.json"
     write_talk_deck(show, deck, options)
     write_script(board.talk, show.schedule, script, tuple(map(str, show.gone)))
     series = show.library.series
-    facts_of_talk = talk_record(show.sound.inputs, show.sights, series, show.told, show.schedule)
+    facts_of_talk = talk_record(show.basis.inputs, show.sights, series, show.told, show.schedule)
     facts_of_talk |= {"left_out": [asdict(one) for one in show.gone]}
     findings = told_findings((one.slide for one in show.told), board)
-    evidence = Evidence(board, show.sights, show.sound.tallies)
+    evidence = Evidence(board, show.sights, show.basis.tallies)
     facts_of_talk |= findings_record(findings, evidence)
     facts_of_talk |= account_record(board, [one.slide for one in show.told])
-    facts_of_talk |= credits_record(board, show.sound.tallies.citations, series)
-    facts_of_talk |= dates_record(board, show.sound.tallies)
-    write_record({**facts_of_talk, **numbers_record(show.sound.tallies)}, record)
+    facts_of_talk |= credits_record(board, show.basis.tallies.citations, series)
+    facts_of_talk |= dates_record(board, show.basis.tallies)
+    write_record({**facts_of_talk, **numbers_record(show.basis.tallies)}, record)
     return (deck, script, *_write_timeline(show, out), record)
 
 
 def write_talk_deck(show: Show, deck: Path, options: Options) -> None:
     """The deck alone."""
-    talk = show.sound.source.board.talk
+    talk = show.basis.source.board.talk
     pages = spread(show.pages) if options.steps == "slides" else show.pages
     facts = DeckFacts(
         talk.title, talk.speaker, talk.subtitle, tuple(map(phrase, KEYWORDS)), talk.language
     )
-    write_deck(pages, deck, show.sound.style, facts, draft=options.draft)
+    write_deck(pages, deck, show.basis.style, facts, draft=options.draft)
 
 
 def _write_timeline(show: Show, out: Path) -> tuple[Path, ...]:

@@ -5,14 +5,13 @@ Exit codes: 0 fine, 1 findings, 2 bad input.
 
 import atexit
 import gc
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
+
+from slidekit.console import complaining, progressing
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -23,7 +22,6 @@ app = typer.Typer(
     "For teaching and exhibition, not for diagnosis.",
 )
 
-BAD_INPUT = 2
 FINDINGS = 1
 STORYBOARDS = (".yaml", ".yml")
 
@@ -125,7 +123,7 @@ def build(
         language=language,
         slot_min=slot_min,
     )
-    with _complaining(), _progress("Building") as progress:
+    with complaining(), progressing("Building") as progress:
         show, files = build_talk(storyboard, out, options, progress)
     count = len(show.told)
     typer.echo(f"{count} slide{'' if count == 1 else 's'}, {balance(show.schedule)}")
@@ -153,7 +151,7 @@ def look(
     """See what series there are, or a storyboard's views with a grid to read places from."""
     from slidekit.prepare import look_at_images, look_at_views
 
-    with _complaining(), _progress("Looking") as progress:
+    with complaining(), progressing("Looking") as progress:
         if what.suffix.lower() in STORYBOARDS and not what.is_dir():
             looked = look_at_views(what, view, out, progress)
         else:
@@ -175,7 +173,7 @@ def new(
     """Write a first storyboard for a scan or picture, with a comment at every step."""
     from slidekit.prepare import start_storyboard
 
-    with _complaining():
+    with complaining():
         start_storyboard(images, out)
     typer.echo(out)
 
@@ -191,7 +189,7 @@ def panels(
     """Build the exhibit panels: one PDF and one PNG each."""
     from slidekit.panels import build_panels
 
-    with _complaining(), _progress("Panels") as progress:
+    with complaining(), progressing("Panels") as progress:
         hung = build_panels(storyboard, out, style, progress, verify=verify, language=language)
     for file in hung.files:
         typer.echo(file)
@@ -219,13 +217,13 @@ def check(
     from slidekit.checks.report import report
     from slidekit.review import check_talk
 
-    with _complaining():
+    with complaining():
         if explain is not None:
             typer.echo(explain_rule(explain), nl=False)
             return
         if storyboard is None:
             raise typer.BadParameter("name a storyboard, or a rule with --explain RULE")
-        with _progress("Checking") as progress:
+        with progressing("Checking") as progress:
             checked = check_talk(storyboard, style, progress, verify=verify, language=language)
     typer.echo(report(checked, storyboard, form.value), nl=False)
     if checked.remarks:
@@ -250,7 +248,7 @@ def script(
 
     forms = [one.value for one in form or Form if form or one is not Form.docx]
     options = Options(style, draft=True, language=language, slot_min=slot_min)
-    with _complaining(), _progress("Writing") as progress:
+    with complaining(), progressing("Writing") as progress:
         files = write_forms(storyboard, out, forms, options, progress)
     for file in files:
         typer.echo(file)
@@ -266,7 +264,7 @@ def programme(
     """Put several talks against the clock of the day; exit code 1 if one runs over its slot."""
     from slidekit.programme import run_programme
 
-    with _complaining(), _progress("Programme") as progress:
+    with complaining(), progressing("Programme") as progress:
         ordered = run_programme(file, out, progress)
     for line in ordered.lines:
         typer.echo(line)
@@ -291,7 +289,7 @@ def handout(
     from slidekit.lectern import write_handout
 
     options = Options(style, language=language, slot_min=slot_min)
-    with _complaining(), _progress("Handout") as progress:
+    with complaining(), progressing("Handout") as progress:
         file = write_handout(storyboard, out, int(per_sheet.value), beside.value, options, progress)
     typer.echo(file)
 
@@ -316,7 +314,7 @@ def pace(
 
     if (took is None) == (log is None):
         raise typer.BadParameter("give the time of the whole talk, --took 14:40, or a --log")
-    with _complaining(), _progress("Reading") as progress:
+    with complaining(), progressing("Reading") as progress:
         lines = time_rehearsal(storyboard, took, log, progress)
     for line in lines:
         typer.echo(line)
@@ -337,7 +335,7 @@ def measure(
     """Measure every region and volume: values, sizes, angles, and what speaks against them."""
     from slidekit.prepare import measure_storyboard
 
-    with _complaining(), _progress("Measuring") as progress:
+    with complaining(), progressing("Measuring") as progress:
         names = tuple(region or ())
         text = measure_storyboard(storyboard, names, form.value, progress, verify=verify)
     typer.echo(text, nl=False)
@@ -348,7 +346,7 @@ def demo(out: Annotated[Path, typer.Option(help="Folder for the copies.")]) -> N
     """Copy the storyboards of the demo, to read and to change."""
     from slidekit.prepare import copy_demo
 
-    with _complaining():
+    with complaining():
         copies = copy_demo(out)
     for copy in copies:
         typer.echo(copy)
@@ -363,7 +361,7 @@ def cache(
 
     if clear:
         clear_cache()
-    with _complaining():
+    with complaining():
         size = measure_cache()
     typer.echo(f"folder: {size.folder}")
     typer.echo(
@@ -401,33 +399,3 @@ def _renewed(views: tuple[str, ...]) -> str:
     if not views:
         return "verified: every kept picture is of the files that are there"
     return f"renewed, since their files are others than when they were kept: {', '.join(views)}"
-
-
-@contextmanager
-def _complaining() -> Iterator[None]:
-    """Our own errors become a message on stderr and exit code 2."""
-    from slidekit.errors import SlidekitError
-
-    try:
-        yield
-    except SlidekitError as error:
-        typer.echo(str(error), err=True)
-        raise typer.Exit(BAD_INPUT) from None
-
-
-@contextmanager
-def _progress(title: str) -> Iterator[Callable[[int], Callable[[str], None]]]:
-    """A bar on stderr while the block runs; silence when stderr is not a terminal."""
-    if not sys.stderr.isatty():
-        yield lambda _total: lambda _done: None
-        return
-    from rich.console import Console
-    from rich.progress import Progress
-
-    with Progress(console=Console(stderr=True), transient=True) as bar:
-
-        def start(total: int) -> Callable[[str], None]:
-            task = bar.add_task(title, total=total)
-            return lambda done: bar.update(task, advance=1, description=f"{title} {done}")
-
-        yield start

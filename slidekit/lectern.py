@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from slidekit.basis import Progress
 from slidekit.build import Options, Show, compose_show
 from slidekit.errors import FitError, RehearsalError, StoryboardError, WriteError
 from slidekit.scene.clock.captions import compose_captions
@@ -26,15 +27,14 @@ from slidekit.scene.paper.handout import Beside, compose_handout
 from slidekit.scene.paper.script_sheets import Thumbnail, compose_script
 from slidekit.scene.paper.sheet import Imprint, numbered
 from slidekit.scene.steps import after_clicks
-from slidekit.sound import Progress
 from slidekit.storyboard.glossing import first_uses
 from slidekit.storyboard.slides import CreditsSlide
 from slidekit.wording import phrase
-from slidekit.writers.captions import write_srt, write_vtt
-from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
-from slidekit.writers.prompter import write_prompter
-from slidekit.writers.script_docx import write_script_docx
-from slidekit.writers.script_html import write_script_html
+from slidekit.writers.figures.figure import PdfFacts, page_pixels, write_pdf
+from slidekit.writers.scripts.captions import write_srt, write_vtt
+from slidekit.writers.scripts.docx import write_script_docx
+from slidekit.writers.scripts.html import write_script_html
+from slidekit.writers.scripts.prompter import write_prompter
 
 THUMB_DPI = 34.0
 """Of a slide: 450 pixels, 210 to the inch where it is printed small."""
@@ -55,7 +55,7 @@ def write_forms(
 
 def _prompter(show: Show, out: Path) -> tuple[Path, ...]:
     page = out / "prompter.html"
-    write_prompter(show.sound.source.board.talk, show.schedule, page)
+    write_prompter(show.basis.source.board.talk, show.schedule, page)
     return (page,)
 
 
@@ -75,13 +75,13 @@ def _print(show: Show, out: Path) -> tuple[Path, ...]:
     except FitError as error:
         raise _at_the_slides(show, error) from None
     write_pdf(pages, pdf, _facts(show, phrase("Script")))
-    write_script_html(show.sound.source.board.talk, show.schedule, thumbnail, html)
+    write_script_html(show.basis.source.board.talk, show.schedule, thumbnail, html)
     return pdf, html
 
 
 def _cues(show: Show, out: Path) -> tuple[Path, ...]:
     pdf = out / "cues.pdf"
-    title = show.sound.source.board.talk.title
+    title = show.basis.source.board.talk.title
     try:
         pages = compose_cue_sheet(show.schedule, _imprint(show, "cues"), title)
     except FitError as error:
@@ -92,7 +92,7 @@ def _cues(show: Show, out: Path) -> tuple[Path, ...]:
 
 def _docx(show: Show, out: Path) -> tuple[Path, ...]:
     document = out / "script.docx"
-    talk = show.sound.source.board.talk
+    talk = show.basis.source.board.talk
     write_script_docx(talk, show.schedule, _thumbnails(show), document)
     return (document,)
 
@@ -109,17 +109,17 @@ def _thumbnails(show: Show) -> Thumbnail:
 
 
 def _imprint(show: Show, id_: str) -> Imprint:
-    talk = show.sound.source.board.talk
+    talk = show.basis.source.board.talk
     return Imprint(id_, " · ".join(filter(None, (talk.title, talk.speaker))), talk.language)
 
 
 def _facts(show: Show, what: str) -> PdfFacts:
-    talk = show.sound.source.board.talk
+    talk = show.basis.source.board.talk
     return PdfFacts(f"{what}: {talk.title}", talk.speaker, language=talk.language)
 
 
 def _at_the_slides(show: Show, error: FitError) -> StoryboardError:
-    fault = show.sound.source.places.fault(("slides",), error.wrong, error.instead)
+    fault = show.basis.source.places.fault(("slides",), error.wrong, error.instead)
     return StoryboardError([fault])
 
 
@@ -163,7 +163,7 @@ def write_handout(
 
 def _chapters(show: Show) -> Iterator[Chapter]:
     """Terms that the talk uses, what it cites, whose its pictures are."""
-    source, citations = show.sound.source, show.sound.tallies.citations
+    source, citations = show.basis.source, show.basis.tallies.citations
     board = source.board
     slides = [one.slide for one in show.told]
     terms = glossary_entries((), board, first_uses(slides, board))

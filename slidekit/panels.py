@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from slidekit.basis import Advance, Basis, Progress, read_basis
 from slidekit.cache import trim_cache
 from slidekit.errors import Fault, FitError, StoryboardError
 from slidekit.scene.credits_slide import references_in
@@ -16,20 +17,19 @@ from slidekit.scene.sights.model import Sights
 from slidekit.scene.sights.opening import Library, open_library
 from slidekit.scene.sights.wanted import Wanted, shown_in, with_measured
 from slidekit.scene.speech import Resolver, cast_of
-from slidekit.sound import Advance, Progress, Sound, read_sound
 from slidekit.storyboard.glossing import glossed_panel
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.printed import placeholders_in, with_numbers
-from slidekit.writers.account_record import account_record
-from slidekit.writers.credits_record import credits_record
-from slidekit.writers.date_record import dates_record
-from slidekit.writers.figure import PdfFacts, write_pdf, write_png
-from slidekit.writers.number_record import numbers_record
-from slidekit.writers.record import evidence_record, write_record
+from slidekit.writers.figures.figure import PdfFacts, write_pdf, write_png
+from slidekit.writers.records.account import account_record
+from slidekit.writers.records.credits import credits_record
+from slidekit.writers.records.dates import dates_record
+from slidekit.writers.records.numbers import numbers_record
+from slidekit.writers.records.record import evidence_record, write_record
 
 
 @dataclass(frozen=True)
-class Hung:
+class Printed:
     """What was written, and the views whose kept pictures `verify` found outdated."""
 
     files: tuple[Path, ...]
@@ -44,22 +44,22 @@ def build_panels(
     *,
     verify: bool = False,
     language: str | None = None,
-) -> Hung:
+) -> Printed:
     """Write each exhibit panel of a storyboard as PDF, PNG and record into the folder `out`."""
-    sound = read_sound(storyboard, style_name, language)
-    panels = sound.source.board.panels
+    basis = read_basis(storyboard, style_name, language)
+    panels = basis.source.board.panels
     if not panels:
-        fault = sound.source.places.fault((), "there are no panels", "Add a `panels` section")
+        fault = basis.source.places.fault((), "there are no panels", "Add a `panels` section")
         raise StoryboardError([fault])
     advance = progress(2 * len(panels))
-    laid_out = _compose_panels(sound, panels, advance, verify=verify)
+    laid_out = _compose_panels(basis, panels, advance, verify=verify)
     files: list[Path] = []
     for name, one in laid_out.items():
-        files += _write_panel(one, out / name, sound, panels[name].png_dpi)
+        files += _write_panel(one, out / name, basis, panels[name].png_dpi)
         advance(name)
     trim_cache()
     renewed = [name for one in laid_out.values() for name in one.sights.renewed]
-    return Hung(tuple(files), tuple(dict.fromkeys(renewed)))
+    return Printed(tuple(files), tuple(dict.fromkeys(renewed)))
 
 
 @dataclass(frozen=True)
@@ -70,9 +70,9 @@ class _LaidOutPanel:
 
 
 def _compose_panels(
-    sound: Sound, panels: Mapping[str, Panel], advance: Advance, *, verify: bool
+    basis: Basis, panels: Mapping[str, Panel], advance: Advance, *, verify: bool
 ) -> dict[str, _LaidOutPanel]:
-    source = sound.source
+    source = basis.source
     laid_out: dict[str, _LaidOutPanel] = {}
     faults: list[Fault] = []
     for name, panel in panels.items():
@@ -83,16 +83,16 @@ def _compose_panels(
         wanted = with_measured(wanted, source.board, named)
         try:
             library = open_library(source, wanted.scans(source), verify=verify)
-            sights = make_sights(source, library, wanted, sound.style)
+            sights = make_sights(source, library, wanted, basis.style)
             cast = cast_of(panel.views)
             glossed, board = glossed_panel(panel, source.board)
-            resolver = Resolver(board, sights, cast, sound.tallies)
+            resolver = Resolver(board, sights, cast, basis.tallies)
             printed = with_numbers(glossed, resolver)
             beside = Beside(
                 supplements_of(printed, resolver),
-                references_in(panel, source.board, sound.tallies.citations),
+                references_in(panel, source.board, basis.tallies.citations),
             )
-            page = compose_panel(name, printed, sights, sound.style, source.board.talk, beside)
+            page = compose_panel(name, printed, sights, basis.style, source.board.talk, beside)
             sights = refined(sights, fineness_of([page], sights, panel.png_dpi))
             page = with_pictures(page, sights)
             laid_out[name] = _LaidOutPanel(page, sights, library)
@@ -111,15 +111,15 @@ def _panel_px(panel: Panel) -> int:
     return round(max(panel.size_mm) / 25.4 * panel.png_dpi)
 
 
-def _write_panel(one: _LaidOutPanel, stem: Path, sound: Sound, dpi: float) -> tuple[Path, ...]:
-    talk = sound.source.board.talk
+def _write_panel(one: _LaidOutPanel, stem: Path, basis: Basis, dpi: float) -> tuple[Path, ...]:
+    talk = basis.source.board.talk
     pdf, png = stem.with_suffix(".pdf"), stem.with_suffix(".png")
     record = stem.with_suffix(".json")
     write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
     write_png(one.page, png, dpi)
-    evidence = evidence_record(sound.inputs, one.sights, one.library.series)
-    evidence |= account_record(sound.source.board, ())
-    evidence |= credits_record(sound.source.board, sound.tallies.citations, one.library.series)
-    evidence |= dates_record(sound.source.board, sound.tallies)
-    write_record({**evidence, **numbers_record(sound.tallies)}, record)
+    evidence = evidence_record(basis.inputs, one.sights, one.library.series)
+    evidence |= account_record(basis.source.board, ())
+    evidence |= credits_record(basis.source.board, basis.tallies.citations, one.library.series)
+    evidence |= dates_record(basis.source.board, basis.tallies)
+    write_record({**evidence, **numbers_record(basis.tallies)}, record)
     return pdf, png, record

@@ -1,11 +1,11 @@
 """What comes before there is a talk: look at scans, read off places, measure, begin."""
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeAlias
 
+from slidekit.basis import Progress
 from slidekit.cache import trim_cache
 from slidekit.errors import Fault, ScanError, StoryboardError, WriteError
 from slidekit.scans.catalogue import (
@@ -31,12 +31,10 @@ from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.names.naming import listed
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.source import Source
-from slidekit.writers.figure import write_png
+from slidekit.writers.figures.figure import write_png
 from slidekit.writers.files import write_text
 from slidekit.writers.measures import Form, Measured, measures_text
 from slidekit.writers.starter import Place, starter_text, write_starter
-
-Progress: TypeAlias = Callable[[int], Callable[[str], None]]
 
 LOOK_DPI = 110
 LOOK_PX = 1600

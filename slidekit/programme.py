@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from slidekit.basis import Progress
 from slidekit.build import Options, build_talk, compose_show
 from slidekit.scene.clock.running_order import hand_over_of, running_order, slots_of
 from slidekit.scene.clock.schedule import Schedule
-from slidekit.sound import Progress
 from slidekit.storyboard.read import read_programme
 from slidekit.writers.files import write_text
 

@@ -3,10 +3,10 @@
 import tempfile
 from pathlib import Path
 
+from slidekit.basis import Progress
 from slidekit.build import Options, Show, compose_show, write_talk_deck
 from slidekit.checks.heard import Heard
 from slidekit.checks.talk import Checked, check_heard
-from slidekit.sound import Progress
 
 
 def check_talk(
@@ -28,14 +28,14 @@ def check_talk(
 
 def heard_of(show: Show, deck: Path | None = None) -> Heard:
     """The talk for the rules; without its finished `deck`, the rules about that say nothing."""
-    sound = show.sound
+    basis = show.basis
     return Heard(
-        sound.source,
-        sound.style,
+        basis.source,
+        basis.style,
         show.library.series,
         show.sights,
         show.told,
         show.schedule,
-        sound.tallies,
+        basis.tallies,
         deck,
     )

@@ -234,8 +234,8 @@ slides:
 def test_a_borrowed_slide_brings_the_whole_account(tmp_path):
     write_counting_talk(tmp_path, ACCOUNT_TALK)
     show = compose_show(write(tmp_path, BORROWER, "b.yaml"), Options(draft=True), no_progress)
-    assert show.sound.source.board.account is not None
-    assert list(show.sound.source.board.account.stages) == ["pyre", "gift", "soil", "stone"]
+    assert show.basis.source.board.account is not None
+    assert list(show.basis.source.board.account.stages) == ["pyre", "gift", "soil", "stone"]
     page = show.told[2].page
     row = next(i for i in page.items if isinstance(i, Group) and i.name == "Stage pyre")
     assert words_of(row).endswith("1\N{NO-BREAK SPACE}(A,\N{NO-BREAK SPACE}B)")

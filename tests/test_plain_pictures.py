@@ -207,7 +207,7 @@ def png_chunks(data: bytes):
 
 
 def test_two_builds_are_the_same_bytes(built, tmp_path):
-    storyboard = built[0].sound.source.path
+    storyboard = built[0].basis.source.path
     _, files = build_talk(storyboard, tmp_path, Options(), no_progress)
     for file in files:
         assert file.read_bytes() == built[1][file.name].read_bytes(), file.name

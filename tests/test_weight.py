@@ -64,7 +64,7 @@ def talk(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_help_loads_the_command_line_alone():
     loaded = loaded_by("--help")
     assert others(loaded) <= COMMAND_LINE
-    assert rooms(loaded) == {"cli"}
+    assert rooms(loaded) == {"cli", "console", "errors"}
 
 
 def test_a_build_in_which_nothing_changed_loads_what_every_build_needs(talk):

@@ -31,7 +31,7 @@ from slidekit.scene.sights.model import Sights
 from slidekit.scene.text import paragraphs_of
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.talk import Talk
-from slidekit.writers.figure import PdfFacts, page_pixels, write_pdf
+from slidekit.writers.figures.figure import PdfFacts, page_pixels, write_pdf
 from tests.scene.builders import DARK, axial_sight, round_region
 
 FACTS = PdfFacts("The urn – opened", "A. Lecturer", "Panels", "en-GB")
@@ -205,7 +205,7 @@ from slidekit.scene.pictures.compose import Sights
 from slidekit.scene.text import paragraphs_of
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.talk import Talk
-from slidekit.writers.figure import PdfFacts, write_pdf
+from slidekit.writers.figures.figure import PdfFacts, write_pdf
 words = paragraphs_of("The *urn* – **opened** š")
 text = Text(Box(0, 0, 200, 50), words, 30, "#FFFFFF", "title")
 page = Page("p", "t", "title_only", (210, 297), "#000000", (text,))

@@ -22,7 +22,7 @@ from slidekit.scene.model import (
 )
 from slidekit.scene.text import paragraphs_of
 from slidekit.scene.typeset import set_lines
-from slidekit.writers.figure import page_pixels, write_svg
+from slidekit.writers.figures.figure import page_pixels, write_svg
 from tests.outside.chromium import chromium, open_tab
 
 pytestmark = pytest.mark.skipif(chromium() is None, reason="needs Chromium")

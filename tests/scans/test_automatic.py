@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from slidekit.errors import ScanError
 from slidekit.scans.automatic import find_window, outline_mask
-from slidekit.scans.measures.regions import ellipse_mask, rectangle_mask
+from slidekit.scans.measures.regions import ellipse_mask
 from slidekit.scans.model import AutomaticWindow, GreyWindow, Grid, Outline, PlaneImage
 from slidekit.scans.windows import apply_window
 
@@ -119,11 +119,11 @@ def test_an_ellipse_holds_the_samples_that_its_axes_say():
 
 
 def test_a_polygon_holds_the_samples_of_the_rectangle_it_is():
-    corners = [(15, 30), (25, 30), (25, 40), (15, 40)]
+    corners = [(15.2, 30.2), (25.2, 30.2), (25.2, 40.2), (15.2, 40.2)]
     outline = Outline("polygon", tuple((x, y, 5.0) for x, y in corners))
-    np.testing.assert_array_equal(
-        outline_mask(GRID, outline), rectangle_mask(GRID, (20, 35, 5), (10, 10))
-    )
+    expected = np.zeros((40, 50), bool)
+    expected[13:26, 11:31] = True  # 0.8 mm from row to row, 0.5 mm from column to column
+    np.testing.assert_array_equal(outline_mask(GRID, outline), expected)
 
 
 def test_one_value_everywhere_makes_no_window():

@@ -7,7 +7,7 @@ from slidekit.scene.timeline import Counted
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.slides import TimelineSlide
 from slidekit.storyboard.tallies import count_up
-from slidekit.writers.date_record import dates_record
+from slidekit.writers.records.dates import dates_record
 from tests.storyboard.dated_boards import BOARD, write_dated
 
 

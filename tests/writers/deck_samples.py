@@ -29,7 +29,7 @@ from slidekit.scene.model import (
     Text,
 )
 from slidekit.scene.style import Style, load_style
-from slidekit.writers.deck import DeckFacts, write_deck
+from slidekit.writers.decks.deck import DeckFacts, write_deck
 
 SIZE_MM = (12_192_000 / 36_000, 6_858_000 / 36_000)
 INK, QUIET, GROUND = "#F2EFE8", "#B9BEC6", "#12161C"

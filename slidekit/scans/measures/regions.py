@@ -48,18 +48,6 @@ def _offsets_mm(grid: Grid, center_lps: Vector) -> tuple[Array, Array]:
     return across[None, :], down[:, None]
 
 
-def rectangle_mask(
-    grid: Grid, center_lps: Vector, size_mm: tuple[float, float], rotation_deg: float = 0.0
-) -> Mask:
-    """Samples whose centres lie within a rectangle; parameters as for `ellipse_mask`, with its
-    full width and height."""
-    center_xy, _ = pixel_from_lps(grid, center_lps)
-    cos, sin = np.cos(np.radians(rotation_deg)), np.sin(np.radians(rotation_deg))
-    corners = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * np.asarray(size_mm) / 2
-    turned = corners @ np.array([(cos, sin), (-sin, cos)])
-    return _scanline(grid, center_xy + turned / (grid.column_mm, grid.row_mm))
-
-
 def polygon_mask(grid: Grid, points_lps: ArrayLike) -> Mask:
     """Samples whose centres lie within a closed polygon, by the even-odd rule.
 
@@ -103,11 +91,6 @@ def polygon_area_mm2(points_lps: ArrayLike) -> float:
     points = np.asarray(points_lps, dtype=float)
     spokes = points - points[0]  # small numbers lose no digits
     return float(np.linalg.norm(np.cross(spokes[:-1], spokes[1:]).sum(axis=0)) / 2)
-
-
-def ellipse_area_mm2(radii_mm: tuple[float, float]) -> float:
-    """Area of an ellipse with these half widths."""
-    return float(np.pi * radii_mm[0] * radii_mm[1])
 
 
 def distance_mm(from_lps: Vector, to_lps: Vector) -> float:

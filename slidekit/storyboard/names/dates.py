@@ -28,16 +28,10 @@ from slidekit.storyboard.tables import Table
 from slidekit.storyboard.words import Placeholder
 
 PERIOD_PARTS = ("called", "start", "end", "duration")
-CALIBRATED_PARTS = ("percent", "lab", "curve")
 RELATIONS = ("until", "overlap")
 DATED = (PERIODS, EVENTS, THIS_CASE)
 
 _Complaint: TypeAlias = tuple[str, str]
-
-
-def is_dated(name: str, defined: Definitions) -> bool:
-    """Whether it is a period, an event or the case of the talk."""
-    return any(name in defined[section] for section in DATED)
 
 
 def complaints_about_date(

@@ -1,19 +1,19 @@
 import pytest
 
+from slidekit.basis import read_basis
 from slidekit.build import chosen_slides, wanted_by
 from slidekit.errors import StoryboardError
 from slidekit.scene.sights.make import make_sights
 from slidekit.scene.sights.opening import open_library
-from slidekit.sound import read_sound
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, write_block, write_talk
 
 
 def sights_of(folder, text=TALK):
-    sound = read_sound(write_talk(folder, text), None)
-    wanted = wanted_by(sound.source.board, chosen_slides(sound.source, ()), 200)
-    library = open_library(sound.source, wanted.scans(sound.source))
-    return make_sights(sound.source, library, wanted, sound.style)
+    basis = read_basis(write_talk(folder, text), None)
+    wanted = wanted_by(basis.source.board, chosen_slides(basis.source, ()), 200)
+    library = open_library(basis.source, wanted.scans(basis.source))
+    return make_sights(basis.source, library, wanted, basis.style)
 
 
 def faults(folder, text):

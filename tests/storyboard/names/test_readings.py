@@ -2,15 +2,15 @@
 
 import pytest
 
+from slidekit.basis import read_basis
 from slidekit.errors import StoryboardError
-from slidekit.sound import read_sound
 from tests.materials_talk import MATERIALS_TALK
 from tests.storyboard.boards import spoiled, write
 
 
 def faults(folder, text: str) -> list[str]:
     with pytest.raises(StoryboardError) as refused:
-        read_sound(write(folder, text), None)
+        read_basis(write(folder, text), None)
     return [str(fault).replace(f"{folder}/", "") for fault in refused.value.faults]
 
 
@@ -117,7 +117,7 @@ def test_a_borrowed_slide_brings_its_question_and_its_contrast(tmp_path):
         "  - {kind: borrowed, origin: them, slide: two}\n"
         "  - {kind: borrowed, origin: them, slide: question}\n"
     )
-    board = read_sound(write(tmp_path, text), None).source.board
+    board = read_basis(write(tmp_path, text), None).source.board
     assert set(board.materials) == {"seal_is"}
     assert set(board.contrasts) == {"both"}
     assert set(board.regions) == {"left", "right"}

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pptx import Presentation
 
-from slidekit.writers.deck_timing import timing
+from slidekit.writers.decks.timing import timing
 from tests.writers.deck_samples import NS, finding, page, slide_xml, written
 
 

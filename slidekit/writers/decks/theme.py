@@ -6,8 +6,8 @@ plain, so that a shape drawn by hand gets no shadow and no gradient.
 
 from slidekit.scene.color import relative_luminance
 from slidekit.scene.style import Colors, Style
-from slidekit.writers.deck_text import theme_typefaces
-from slidekit.writers.deck_xml import DRAWING, EMU_PER_PT, rgb, solid_fill, xml_value
+from slidekit.writers.decks.text import theme_typefaces
+from slidekit.writers.decks.xml import DRAWING, EMU_PER_PT, rgb, solid_fill, xml_value
 
 _ACCENTS = 6
 _PAPER = ("#FFFFFF", "#000000")

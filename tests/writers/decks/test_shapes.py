@@ -9,8 +9,8 @@ from pptx import Presentation
 from pptx.util import Emu, Pt
 
 from slidekit.scene.model import Box, Ellipse, Group, Picture, Polyline, Rect, Stroke
-from slidekit.writers.deck_shapes import Sheet, written_shape
-from slidekit.writers.deck_text import Setting
+from slidekit.writers.decks.shapes import Sheet, written_shape
+from slidekit.writers.decks.text import Setting
 from tests.writers.deck_samples import (
     NS,
     finding,

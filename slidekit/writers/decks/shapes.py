@@ -20,8 +20,8 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
-from slidekit.writers.deck_text import Setting, text_body
-from slidekit.writers.deck_xml import (
+from slidekit.writers.decks.text import Setting, text_body
+from slidekit.writers.decks.xml import (
     EMU_PER_PT,
     EmuBox,
     clean,

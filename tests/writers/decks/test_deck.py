@@ -35,7 +35,7 @@ from slidekit.scene.model import (
     Stroke,
 )
 from slidekit.scene.steps import spread
-from slidekit.writers.deck import DeckFacts, write_deck
+from slidekit.writers.decks.deck import DeckFacts, write_deck
 from tests.writers.deck_samples import (
     FACTS,
     GROUND,

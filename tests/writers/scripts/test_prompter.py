@@ -11,7 +11,7 @@ import pytest
 from slidekit.scene.clock.pace import parse_log
 from slidekit.scene.clock.schedule import Cue, Passage, Said, Schedule, Silence, Turn
 from slidekit.storyboard.talk import Talk
-from slidekit.writers.prompter import prompter_html, write_prompter
+from slidekit.writers.scripts.prompter import prompter_html, write_prompter
 from tests.outside.chromium import chromium, open_tab
 
 TALK = Talk(title="What the urn <holds> & keeps", slot_min=1)

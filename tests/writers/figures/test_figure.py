@@ -23,7 +23,7 @@ from slidekit.scene.model import (
 )
 from slidekit.scene.text import paragraphs_of
 from slidekit.scene.typeset import set_lines
-from slidekit.writers.figure import page_pixels, write_png, write_svg
+from slidekit.writers.figures.figure import page_pixels, write_png, write_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 XLINK_HREF = "{http://www.w3.org/1999/xlink}href"

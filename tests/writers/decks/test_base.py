@@ -12,7 +12,7 @@ from pptx.util import Pt
 from slidekit.checks.deck import lint_deck
 from slidekit.scene.model import Box, Paragraph, Picture, Run
 from slidekit.scene.style import load_style
-from slidekit.writers.deck import write_deck
+from slidekit.writers.decks.deck import write_deck
 from tests.writers.deck_samples import (
     FACTS,
     NS,

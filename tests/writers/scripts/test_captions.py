@@ -6,7 +6,7 @@ import srt
 import webvtt
 
 from slidekit.scene.clock.captions import Caption
-from slidekit.writers.captions import srt_text, timestamp, vtt_text, write_srt, write_vtt
+from slidekit.writers.scripts.captions import srt_text, timestamp, vtt_text, write_srt, write_vtt
 
 CAPTIONS = (
     Caption(("This is slice one.",), 0, 4.5),

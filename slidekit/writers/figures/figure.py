@@ -18,9 +18,9 @@ from PIL import Image
 
 from slidekit.errors import WriteError
 from slidekit.scene.model import Page
-from slidekit.writers.figure_canvas import MM_PER_INCH, figure_of, own_settings
-from slidekit.writers.figure_pdf import with_catalogue
-from slidekit.writers.figure_svg import write_svg
+from slidekit.writers.figures.canvas import MM_PER_INCH, figure_of, own_settings
+from slidekit.writers.figures.pdf import with_catalogue
+from slidekit.writers.figures.svg import write_svg
 from slidekit.writers.files import write_drawing
 
 __all__ = ["PdfFacts", "page_pixels", "write_pdf", "write_png", "write_svg"]

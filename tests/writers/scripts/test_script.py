@@ -1,6 +1,6 @@
 from slidekit.scene.clock.schedule import Cue, Passage, Said, Schedule, Silence, Turn
 from slidekit.storyboard.talk import Talk
-from slidekit.writers.script import script_text
+from slidekit.writers.scripts.script import script_text
 
 TALK = Talk(title="What the urn holds", speaker="A. Speaker", occasion="Evening", slot_min=2)
 TURNS = (

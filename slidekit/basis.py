@@ -1,4 +1,4 @@
-"""A storyboard that holds together: what every run begins with."""
+"""What every run begins with: a storyboard that holds together, its look and its numbers."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -21,8 +21,8 @@ Progress: TypeAlias = Callable[[int], Advance]
 
 
 @dataclass(frozen=True)
-class Sound:
-    """A storyboard that holds together, and its look."""
+class Basis:
+    """A storyboard that holds together, its look, and its numbers counted up."""
 
     source: Source
     style: Style
@@ -42,7 +42,7 @@ class Sound:
         return (*self.source.files, self.style_path, *dict.fromkeys([*tables, *others]))
 
 
-def read_sound(storyboard: Path, style_name: str | None, language: str | None = None) -> Sound:
+def read_basis(storyboard: Path, style_name: str | None, language: str | None = None) -> Basis:
     """Read the storyboard and its style; StoryboardError with every name that
     leads nowhere, or else with everything that is wrong in its tables."""
     source = read_storyboard(storyboard, language)
@@ -56,4 +56,4 @@ def read_sound(storyboard: Path, style_name: str | None, language: str | None = 
         raise StoryboardError(faults)
     if faults := find_candidate_faults(source):
         raise StoryboardError(faults)
-    return Sound(source, style, path, count_up(source))
+    return Basis(source, style, path, count_up(source))

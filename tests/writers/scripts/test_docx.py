@@ -4,7 +4,7 @@ from openxml_audit import OpenXmlValidator
 
 from slidekit.scene.clock.schedule import Cue, Said, Silence
 from slidekit.storyboard.talk import Talk
-from slidekit.writers.script_docx import write_script_docx
+from slidekit.writers.scripts.docx import write_script_docx
 from tests.scene.paper.samples import schedule_of, thumbnail, turn_of
 
 TALK = Talk(title="What the urn holds", speaker="A. Speaker", slot_min=60, language="en-GB")

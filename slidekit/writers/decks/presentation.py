@@ -19,11 +19,11 @@ from pptx.presentation import Presentation
 from pptx.util import Emu
 
 from slidekit.scene.model import Page
-from slidekit.writers.deck_base import LAYOUTS, Base, layout_content, master_content
-from slidekit.writers.deck_notes import add_notes_master
-from slidekit.writers.deck_package import drop_part, replace_part
-from slidekit.writers.deck_theme import theme
-from slidekit.writers.deck_xml import XMLNS, clean, emu, put_children, xml_file, xml_value
+from slidekit.writers.decks.base import LAYOUTS, Base, layout_content, master_content
+from slidekit.writers.decks.notes import add_notes_master
+from slidekit.writers.decks.package import drop_part, replace_part
+from slidekit.writers.decks.theme import theme
+from slidekit.writers.decks.xml import XMLNS, clean, emu, put_children, xml_file, xml_value
 
 SECTIONS_URI = "{521415D9-36F7-43E2-AB2F-B90AF26B5E84}"
 SECTIONS_NS = "http://schemas.microsoft.com/office/powerpoint/2010/main"

@@ -11,7 +11,7 @@ from pptx.slide import SlideLayout
 
 from slidekit.errors import WriteError
 from slidekit.scene.model import Group, Item, Page, Picture, Role, Text
-from slidekit.writers.deck_base import (
+from slidekit.writers.decks.base import (
     LAYOUTS,
     MASTER_MAP,
     PICTURE_PLACEHOLDER,
@@ -19,9 +19,9 @@ from slidekit.writers.deck_base import (
     Base,
     shape_tree,
 )
-from slidekit.writers.deck_media import Media
-from slidekit.writers.deck_notes import notes_page
-from slidekit.writers.deck_shapes import (
+from slidekit.writers.decks.media import Media
+from slidekit.writers.decks.notes import notes_page
+from slidekit.writers.decks.shapes import (
     Sheet,
     Written,
     shown_words,
@@ -30,9 +30,9 @@ from slidekit.writers.deck_shapes import (
     written_shape,
     written_text,
 )
-from slidekit.writers.deck_text import Setting
-from slidekit.writers.deck_timing import timing
-from slidekit.writers.deck_xml import XMLNS, solid_fill, xml_file, xml_value
+from slidekit.writers.decks.text import Setting
+from slidekit.writers.decks.timing import timing
+from slidekit.writers.decks.xml import XMLNS, solid_fill, xml_file, xml_value
 
 
 def add_slides(deck: Presentation, base: Base, media: Media) -> None:

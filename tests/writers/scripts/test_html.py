@@ -4,7 +4,7 @@ import html5lib
 
 from slidekit.scene.clock.schedule import Cue, Said
 from slidekit.storyboard.talk import Talk
-from slidekit.writers.script_html import script_html
+from slidekit.writers.scripts.html import script_html
 from tests.scene.paper.samples import schedule_of, thumbnail, turn_of
 
 TALK = Talk(title="Urns <& pots>", speaker="A. Speaker", slot_min=60, language="en-GB")

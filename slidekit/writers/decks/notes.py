@@ -14,10 +14,10 @@ from pptx.util import Emu
 
 from slidekit.scene.bidi import Direction, direction_of
 from slidekit.scene.model import Page
-from slidekit.writers.deck_base import MASTER_MAP, Base, shape_tree
-from slidekit.writers.deck_package import replace_part
-from slidekit.writers.deck_theme import paper_theme
-from slidekit.writers.deck_xml import XMLNS, clean, parsed, xml_file, xml_text, xml_value
+from slidekit.writers.decks.base import MASTER_MAP, Base, shape_tree
+from slidekit.writers.decks.package import replace_part
+from slidekit.writers.decks.theme import paper_theme
+from slidekit.writers.decks.xml import XMLNS, clean, parsed, xml_file, xml_text, xml_value
 
 _FIELD_ID = f"{{{uuid.uuid5(uuid.NAMESPACE_OID, 'slidekit/notes number')}}}".upper()
 _IMAGE_MOST = 5_486_400  # EMU: as wide as the words below it

@@ -9,15 +9,15 @@ from dataclasses import dataclass, replace
 
 from slidekit.scene.model import Box, Layout, Page, Paragraph, Picture, Role, Run, Text
 from slidekit.scene.style import Style
-from slidekit.writers.deck_text import (
+from slidekit.writers.decks.text import (
     Setting,
     hundredths,
     paragraph_properties,
     text_body,
     theme_typefaces,
 )
-from slidekit.writers.deck_theme import color_map
-from slidekit.writers.deck_xml import emu_box, frame, rgb, xml_value
+from slidekit.writers.decks.theme import color_map
+from slidekit.writers.decks.xml import emu_box, frame, rgb, xml_value
 
 LAYOUTS: dict[Layout, tuple[str, dict[str, str]]] = {
     "title": ("Title", {"type": "title"}),

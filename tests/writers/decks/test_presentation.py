@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pptx import Presentation
 
-from slidekit.writers.deck_presentation import section_starts
+from slidekit.writers.decks.presentation import section_starts
 from tests.writers.deck_samples import NS, audit, page, part, written
 
 

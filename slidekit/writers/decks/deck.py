@@ -10,12 +10,12 @@ from pathlib import Path
 from slidekit.errors import WriteError
 from slidekit.scene.model import Page, Text
 from slidekit.scene.style import Style
-from slidekit.writers.deck_base import Base
-from slidekit.writers.deck_media import Media
-from slidekit.writers.deck_package import save_package
-from slidekit.writers.deck_presentation import DeckFacts, list_sections, new_presentation
-from slidekit.writers.deck_shapes import shown_words
-from slidekit.writers.deck_slide import add_slides
+from slidekit.writers.decks.base import Base
+from slidekit.writers.decks.media import Media
+from slidekit.writers.decks.package import save_package
+from slidekit.writers.decks.presentation import DeckFacts, list_sections, new_presentation
+from slidekit.writers.decks.shapes import shown_words
+from slidekit.writers.decks.slide import add_slides
 from slidekit.writers.files import replacing
 
 __all__ = ["DeckFacts", "write_deck"]

@@ -21,7 +21,7 @@ from slidekit.scene.fonts import (
 from slidekit.scene.model import Paragraph, Run, Text
 from slidekit.scene.text import BULLET, bullet_indent_mm
 from slidekit.scene.typeset import align_of
-from slidekit.writers.deck_xml import (
+from slidekit.writers.decks.xml import (
     clean,
     emu,
     rgb,

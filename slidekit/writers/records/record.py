@@ -25,7 +25,7 @@ from slidekit.scene.sights.model import Fineness, PlacedRegion, PlacedVolume, Si
 from slidekit.scene.sights.windowing import UsedWindow
 from slidekit.writers.files import write_text
 from slidekit.writers.measures import measure_record
-from slidekit.writers.reading_record import readings_record
+from slidekit.writers.records.readings import readings_record
 
 LIBRARIES = ("numpy", "pillow", "pydicom", "python-pptx", "matplotlib", "fonttools")
 FORM = "slidekit record 1"

@@ -28,7 +28,7 @@ from slidekit.scene.model import (
 )
 from slidekit.scene.type_units import MM_PER_PT
 from slidekit.scene.typeset import SetRun, set_lines
-from slidekit.writers.figure_letters import as_drawn, font_path, needs_outlines
+from slidekit.writers.figures.letters import as_drawn, font_path, needs_outlines
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist

@@ -1,0 +1,1 @@
+"""What was made of what: record.json, section by section."""

@@ -1,0 +1,1 @@
+"""The words of a talk: to read, to print, to prompt from, as captions."""
