@@ -14,13 +14,18 @@ from slidekit.scene.paper.sheet import (
     RULE,
     set_text,
 )
-from slidekit.scene.text import drawn_height_mm, paragraphs_of
+from slidekit.scene.text import drawn_height_mm, paragraphs_of, spaced
 
 Beside: TypeAlias = Literal["words", "summary", "lines"]
+_Words: TypeAlias = tuple[Paragraph, ...]
 
 GAP_MM = 6.0
+ASPECT = PAGE_MM[0] / PAGE_MM[1]
 WORDS_PT = (11.0, 10.0, 9.0, 8.5, 8.0)
+PARAGRAPH_GAP = 0.4  # of the type size
 LINE_PITCH_MM = 8.0
+LEAST_LINES = 5
+WIDTHS = (1.0, 0.9, 0.8, 0.7)  # of one of two slides on a sheet, as shares of the sheet's
 
 
 @dataclass(frozen=True)
@@ -41,7 +46,8 @@ def compose_handout(
     FitError
         If the words of a slide do not fit beside it.
     """
-    places = _places(per_sheet)
+    words = [_words(one, beside) for one in told]
+    places = _two_places(words, beside) if per_sheet == 2 else _places(per_sheet)
     turns = (turn for one in told for turn in (one, *[None] * len(one.more)))
     pairs = list(zip(turns, pages, strict=True))
     for first in range(0, len(pairs), per_sheet):
@@ -62,18 +68,33 @@ def small_page(page: Page, box: Box) -> Iterator[Item]:
 
 
 def _places(per_sheet: int) -> list[_Place]:
-    aspect = PAGE_MM[0] / PAGE_MM[1]
     if per_sheet == 1:
-        slide = CONTENT._replace(height_mm=CONTENT.width_mm / aspect)
-        top_mm = slide.bottom_mm + GAP_MM
-        return [
-            _Place(slide, CONTENT._replace(top_mm=top_mm, height_mm=CONTENT.bottom_mm - top_mm))
-        ]
-    columns = 2 if per_sheet == 6 else 1
-    rows = per_sheet // columns
+        return [_below(CONTENT, CONTENT.width_mm, GAP_MM)]
+    if per_sheet == 6:
+        return [_below(cell, cell.width_mm, 1.5) for cell in _cells(3, 2)]
+    return [_at_the_side(cell) for cell in _cells(per_sheet, 1)]
+
+
+def _two_places(words: Sequence[_Words], beside: Beside) -> list[_Place]:
+    """Two slides as wide as leaves room for the words of each below it; small, with the words
+    beside them, if no width does."""
+    cells = _cells(2, 1)
+    for share in WIDTHS:
+        places = [_below(cell, share * cell.width_mm, 3.0) for cell in cells]
+        room = places[0].beside
+        if beside == "lines":
+            fits = room.height_mm >= LEAST_LINES * LINE_PITCH_MM
+        else:
+            fits = all(_height_mm(one, room, WORDS_PT[1]) <= room.height_mm for one in words)
+        if fits:
+            return places
+    return [_at_the_side(cell) for cell in cells]
+
+
+def _cells(rows: int, columns: int) -> list[Box]:
     width_mm = (CONTENT.width_mm - (columns - 1) * GAP_MM) / columns
     height_mm = (CONTENT.height_mm - (rows - 1) * GAP_MM) / rows
-    cells = [
+    return [
         Box(
             CONTENT.left_mm + column * (width_mm + GAP_MM),
             CONTENT.top_mm + row * (height_mm + GAP_MM),
@@ -83,35 +104,38 @@ def _places(per_sheet: int) -> list[_Place]:
         for row in range(rows)
         for column in range(columns)
     ]
-    return [
-        _below(cell, aspect) if per_sheet == 6 else _at_the_side(cell, aspect) for cell in cells
-    ]
 
 
-def _below(cell: Box, aspect: float) -> _Place:
-    slide = cell._replace(height_mm=cell.width_mm / aspect)
-    top_mm = slide.bottom_mm + 1.5
+def _below(cell: Box, width_mm: float, gap_mm: float) -> _Place:
+    slide = cell._replace(width_mm=width_mm, height_mm=width_mm / ASPECT)
+    top_mm = slide.bottom_mm + gap_mm
     return _Place(slide, cell._replace(top_mm=top_mm, height_mm=cell.bottom_mm - top_mm))
 
 
-def _at_the_side(cell: Box, aspect: float) -> _Place:
-    slide = Box(cell.left_mm, cell.top_mm, 0.52 * cell.width_mm, 0.52 * cell.width_mm / aspect)
+def _at_the_side(cell: Box) -> _Place:
+    slide = Box(cell.left_mm, cell.top_mm, 0.52 * cell.width_mm, 0.52 * cell.width_mm / ASPECT)
     left_mm = slide.right_mm + GAP_MM
     return _Place(slide, cell._replace(left_mm=left_mm, width_mm=cell.right_mm - left_mm))
 
 
-def _beside(told: Told, box: Box, beside: Beside) -> tuple[Item, ...]:
+def _words(told: Told, beside: Beside) -> _Words:
+    """What is printed with a slide; nothing where lines are ruled."""
     text = told.slide.summary if beside == "summary" else told.speech.text
-    paragraphs = paragraphs_of(text) if beside != "lines" else ()
-    if not paragraphs:
+    return paragraphs_of(text) if beside != "lines" else ()
+
+
+def _height_mm(words: _Words, box: Box, size_pt: float) -> float:
+    return drawn_height_mm(spaced(words, PARAGRAPH_GAP * size_pt), box.width_mm, size_pt)
+
+
+def _beside(told: Told, box: Box, beside: Beside) -> tuple[Item, ...]:
+    words = _words(told, beside)
+    if not words:
         return tuple(_ruled(box)) if beside == "lines" else ()
     for size_pt in WORDS_PT:
-        spaced = tuple(
-            Paragraph(one.runs, space_before_pt=0.4 * size_pt if at else 0.0)
-            for at, one in enumerate(paragraphs)
-        )
-        if drawn_height_mm(spaced, box.width_mm, size_pt) <= box.height_mm:
-            return (set_text(spaced, (box.left_mm, box.top_mm, box.width_mm), size_pt),)
+        if _height_mm(words, box, size_pt) <= box.height_mm:
+            place = (box.left_mm, box.top_mm, box.width_mm)
+            return (set_text(spaced(words, PARAGRAPH_GAP * size_pt), place, size_pt),)
     raise FitError(
         f"the {beside} of slide `{told.slide.id}` do not fit beside it",
         "Put fewer slides on a sheet (--per-sheet 1), or take the summary (--beside summary)",

@@ -56,6 +56,17 @@ def test_there_are_lines_to_write_on(show):
     assert len(ruled) > 12
 
 
+def test_two_slides_on_a_sheet_are_as_wide_as_it_where_their_summaries_are_short(show):
+    slides = [i for i in sheets(show, 2, "summary")[0] if isinstance(i, Rect)]
+    assert slides[0].box.width_mm == CONTENT.width_mm
+
+
+def test_two_slides_on_a_sheet_leave_room_for_five_lines_below_them(show):
+    ruled = [i for i in sheets(show, 2, "lines")[0] if isinstance(i, Polyline)]
+    tops = [line.points_mm[0][1] for line in ruled if line.points_mm[0][0] == CONTENT.left_mm]
+    assert len(tops) >= 2 * 5
+
+
 def test_words_that_do_not_fit_are_told(tmp_path):
     text = TALK.replace("Good evening.", "Good evening. " * 400)
     talk = compose_show(write_talk(tmp_path, text), Options(draft=True), no_progress)
