@@ -16,6 +16,7 @@ from typing import TypeAlias
 Span: TypeAlias = tuple[int, int]  # first letter, one past the last
 
 _WORD = re.compile(r"[^ ]+")
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:[mc]m[²³]?|HU|keV|kV|%)(?!\w))")
 _AFTER_DASH = re.compile(r"(?<=[^\W\d])[-–—/](?=[^\W\d])")  # not in "-5", "1300–1200", "//"
 _HANGUL = re.compile("[\u1100-\u11ff\u3130-\u318f\ua960-\ua97f\uac00-\ud7ff\uffa0-\uffdc]")
 _SMALL_KANA = (
@@ -43,6 +44,11 @@ def unbroken_pieces(text: str, *, at_dashes: bool) -> tuple[Span, ...]:
         breaks = {dash.end() for dash in dashes} | _between_letters(text, start, end)
         pieces += pairwise((start, *sorted(breaks), end))
     return tuple(pieces)
+
+
+def unbroken(text: str) -> str:
+    """The text, as long as it was, with a no-break space between each number and its unit."""
+    return _BEFORE_UNIT.sub("\N{NO-BREAK SPACE}", text)
 
 
 def breaks_anywhere(text: str) -> bool:

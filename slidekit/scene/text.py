@@ -15,7 +15,7 @@ from math import ceil, floor
 from typing import Literal
 
 from slidekit.errors import FitError
-from slidekit.scene.breaks import Span, breaks_anywhere, unbroken_pieces
+from slidekit.scene.breaks import Span, breaks_anywhere, unbroken, unbroken_pieces
 from slidekit.scene.fonts import advances_em, face_of, kept_with_fonts, line_pitch_em
 from slidekit.scene.model import Box, Paragraph, Role, Run, Text
 from slidekit.scene.style import Size
@@ -236,7 +236,7 @@ def _ruler(paragraph: Paragraph) -> _Ruler:
         for run in paragraph.runs
         for advance in advances_em(run.text, face_of(bold=run.bold, italic=run.italic))
     )
-    return _Ruler(paragraph.plain, tuple(accumulate(advances, initial=0.0)))
+    return _Ruler(unbroken(paragraph.plain), tuple(accumulate(advances, initial=0.0)))
 
 
 def _words_width_mm(paragraph: Paragraph, width_mm: float, size_pt: float) -> float:

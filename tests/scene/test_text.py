@@ -3,6 +3,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
+from slidekit.scene.breaks import unbroken
 from slidekit.scene.font_files import Face
 from slidekit.scene.fonts import FONT_FILES, advances_em, kerned_width_em, line_pitch_em
 from slidekit.scene.model import Box, Paragraph, Run
@@ -317,3 +318,15 @@ def test_lines_become_paragraphs_and_accents_are_composed():
     made = paragraphs_of(["one\ntwo", "", "  caf\u0065\u0301\t  x "], bullet=True)
     assert [p.plain for p in made] == ["one", "two", "caf\u00e9 x"]
     assert all(p.bullet for p in made)
+
+
+@pytest.mark.parametrize("words", ["its width, 23.7 mm", "they differ by 72 HU", "seven, 11 %"])
+def test_no_line_ends_between_a_number_and_its_unit(words):
+    for width_mm in range(20, 60):
+        lines = wrap_lines(paragraphs_of(words)[0], width_mm, 18)
+        unit = words.rsplit(" ", 1)[1]
+        assert "".join(run.text for run in lines[-1]) != unit
+
+
+def test_a_number_is_bound_to_a_unit_and_to_no_other_word():
+    assert unbroken("12 mm, 3 mm² and 5 mmol, 4 pots") == "12\xa0mm, 3\xa0mm² and 5 mmol, 4 pots"

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from slidekit.scene.bidi import direction_of, reads_right_to_left
+from slidekit.scene.breaks import unbroken
 from slidekit.scene.font_files import Family
 from slidekit.scene.fonts import (
     Stretch,
@@ -140,7 +141,7 @@ def _run(run: Run, text: Text, setting: Setting) -> str:
         properties = _run_properties("a:rPr", run, text, setting, theme_typefaces())
         number = f"{properties}<a:t>{setting.number}</a:t>"
         return f'<a:fld id="{_FIELD_ID}" type="slidenum">{number}</a:fld>'
-    lines = clean(run.text).split("\n")
+    lines = clean(unbroken(run.text)).split("\n")
     breaks = f"<a:br>{_run_properties('a:rPr', run, text, setting, theme_typefaces())}</a:br>"
     return breaks.join(
         "".join(_stretch(one, run, text, setting) for one in stretches(line)) if line else ""
