@@ -70,7 +70,7 @@ def test_a_length_is_said_and_drawn_alike(built):
     # from x = 8 to x = 20 mm
     _, files = built
     assert "It stands 12 mm off the wall." in files["script.md"].read_text(encoding="utf-8")
-    assert "B  12 mm" in slide_xml(files["deck.pptx"], 2)
+    assert "B  12\xa0mm" in slide_xml(files["deck.pptx"], 2)
 
 
 def test_dates_are_spoken_from_the_chronology(built):
