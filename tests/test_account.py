@@ -241,6 +241,13 @@ def test_a_borrowed_slide_brings_the_whole_account(tmp_path):
     assert words_of(row).endswith("1\N{NO-BREAK SPACE}(A,\N{NO-BREAK SPACE}B)")
 
 
+def test_a_borrowed_slide_may_leave_its_row_of_stages_behind(tmp_path):
+    text = BORROWER.replace("slide: base}", "slide: base, stage_row: false}")
+    write_counting_talk(tmp_path, ACCOUNT_TALK)
+    show = compose_show(write(tmp_path, text, "b.yaml"), Options(draft=True), no_progress)
+    assert "Row of stages" not in [item.name for item in show.told[0].page.items]
+
+
 def test_what_is_shown_on_slides_left_out_is_said_so(tmp_path):
     text = BORROWER.replace("  - {kind: borrowed, origin: full, slide: base}\n", "")
     write_counting_talk(tmp_path, ACCOUNT_TALK)

@@ -84,6 +84,7 @@ class Told:
     speech: Speech
     more: tuple[Page, ...] = ()
     """Pages on which it goes on; nothing is said there that was not said before."""
+    summary: str = ""  # with its numbers
 
 
 @dataclass(frozen=True)
@@ -157,11 +158,11 @@ def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:
     )
     if isinstance(printed, CreditsSlide):
         page, *more = _pages_of_credits(printed, heading, number, stage)
-        return Told(slide, page, speech, tuple(more))
+        return Told(slide, page, speech, tuple(more), printed.summary)
     items = _items(printed, heading.title, (speech, resolver), stage)
     page = compose_page(heading, LAYOUTS[slide.kind], tuple(items), number, style)
     page = mirrored_for_language(page, words_only=isinstance(printed, OF_WORDS))
-    return Told(slide, page, speech)
+    return Told(slide, page, speech, summary=printed.summary)
 
 
 def _pages_of_credits(

@@ -222,6 +222,8 @@ class _Loan:
                 self.known[("slides", at, key)] = self.own.places.find(("slides", at, key))
         here = {s.slide if isinstance(s, BorrowedSlide) else s.id for s in self.own.board.slides}
         changes["needs"] = tuple(name for name in slide.needs if name in here)
+        if isinstance(slide, ScanSlide) and not wish.stage_row:
+            changes["stage"] = None
         if wish.captions:
             changes["views"] = self._captioned(slide, wish, at)
         return slide.model_copy(update=changes)

@@ -180,6 +180,9 @@ class BorrowedSlide(Part):
     section: str | None = Field(default=None, description="Instead of the section at the origin")
     say: str | None = Field(default=None, description="Instead of the words at the origin")
     captions: dict[Name, str] = Field(default={}, description="View name: caption")
+    stage_row: bool = Field(
+        default=True, description="`false` leaves out the row of stages that it has at its origin"
+    )
     keep: Keep | None = Field(
         default=None, description="What becomes of it when there is less time, if not as there"
     )

@@ -120,7 +120,7 @@ def _at_the_side(cell: Box) -> _Place:
 
 def _words(told: Told, beside: Beside) -> _Words:
     """What is printed with a slide; nothing where lines are ruled."""
-    text = told.slide.summary if beside == "summary" else told.speech.text
+    text = told.summary if beside == "summary" else told.speech.text
     return paragraphs_of(text) if beside != "lines" else ()
 
 

@@ -9,7 +9,7 @@ from tests.talks import TALK, no_progress, write_talk
 
 SUMMED_UP = TALK.replace(
     "    kind: timeline\n", "    kind: timeline\n    summary: All of it is old.\n"
-)
+).replace("    views:\n", "    summary: 'It is {gap.length} off the wall.'\n    views:\n", 1)
 
 
 @pytest.fixture(scope="module")
@@ -49,6 +49,11 @@ def test_the_summary_stands_where_the_author_gave_one(show):
     texts = [item.plain for sheet in sheets(show, 6, "summary") for item in sheet if is_text(item)]
     assert "All of it is old." in texts
     assert "Good evening." not in texts
+
+
+def test_a_summary_tells_the_numbers_it_names(show):
+    texts = [item.plain for sheet in sheets(show, 6, "summary") for item in sheet if is_text(item)]
+    assert "It is 12 mm off the wall." in texts
 
 
 def test_there_are_lines_to_write_on(show):
