@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.errors import LibraryError
+from slidekit.scene.bidi import reads_right_to_left
 from slidekit.scene.cautions import cautions
 from slidekit.scene.clock.schedule import Passage, Schedule, Turn, balance, times_in_words
 from slidekit.scene.model import Run
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 WORDS_PT = 16
 SMALL_PT = 9
 THUMB_MM = 54
+_AFTER_BIDI = ("w:adjustRightInd", "w:snapToGrid", "w:spacing", "w:ind", "w:jc", "w:outlineLvl")
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)  # the same talk gives the same bytes
 
 
@@ -75,9 +77,19 @@ def _describe(document: "Document", talk: Talk) -> None:
     facts.title, facts.author, facts.language = talk.title, talk.speaker, talk.language
     facts.comments, facts.last_modified_by, facts.revision = "", "", 1
     facts.created = facts.modified = datetime(*_LONG_AGO[:6])
+    if reads_right_to_left(talk.language):
+        _run_to_the_left(document)
     section = document.sections[0]
     section.page_width, section.page_height = Mm(210), Mm(297)
     section.left_margin = section.right_margin = Mm(22)
+
+
+def _run_to_the_left(document: "Document") -> None:
+    """Every paragraph: ECMA-376 Part 1, 17.3.1.6."""
+    from docx.oxml import OxmlElement
+
+    properties = document.styles["Normal"].element.get_or_add_pPr()
+    properties.insert_element_before(OxmlElement("w:bidi"), *_AFTER_BIDI)
 
 
 def _add_turn(document: "Document", turn: Turn, schedule: Schedule, thumbnail: Thumbnail) -> None:

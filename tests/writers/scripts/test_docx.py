@@ -59,3 +59,11 @@ def test_the_package_is_sound(path):
 def test_the_same_talk_gives_the_same_bytes(path, tmp_path):
     write_script_docx(TALK, SCHEDULE, thumbnail, tmp_path / "again.docx")
     assert (tmp_path / "again.docx").read_bytes() == path.read_bytes()
+
+
+def test_a_script_that_runs_to_the_left_says_so_and_is_sound(tmp_path):
+    hebrew = Talk(title="הכד", speaker="המרצה", slot_min=60, language="he")
+    write_script_docx(hebrew, SCHEDULE, thumbnail, tmp_path / "script.docx")
+    normal = docx.Document(str(tmp_path / "script.docx")).styles["Normal"]
+    assert normal.element.pPr.find("{*}bidi") is not None
+    assert OpenXmlValidator().validate(tmp_path / "script.docx").errors == []
