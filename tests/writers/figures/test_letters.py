@@ -13,8 +13,8 @@ from slidekit.scene.fonts import families_now, letter_with
 from slidekit.scene.model import Box, Paragraph, Run, Text
 from slidekit.scene.style_fonts import NamedFont, families_of
 from slidekit.scene.typeset import SetRun, set_lines
-from slidekit.writers.figure import page_pixels, write_svg
-from slidekit.writers.figure_letters import as_drawn, needs_outlines
+from slidekit.writers.figures.figure import page_pixels, write_svg
+from slidekit.writers.figures.letters import as_drawn, needs_outlines
 from tests.language_talks import FONTS
 from tests.writers.deck_samples import page
 
