@@ -102,7 +102,7 @@ def count_periods(tally: PeriodTally, board: Storyboard, tallies: Tallies) -> Co
         "Counted under the periods: {n} of {total} {cases}",
         n=n,
         total=len(cells),
-        cases=table.cases,
+        cases=table.cases_called,
     )
     if missing:
         words = phrase("{words}; the period of {n} is not known", words=words, n=missing)

@@ -5,6 +5,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from slidekit.storyboard.parts import Line, Name, Part, advised
+from slidekit.wording import phrase
 
 ColumnName: TypeAlias = Annotated[str, Field(pattern=r"\S")]
 """As in the first row of the table."""
@@ -81,7 +82,9 @@ class Table(Part):
         description="What the series is and where it comes from, as printed with it",
         examples=["64 urns of one cemetery, after their catalogue of 1962"],
     )
-    cases: Line = Field(default="cases", description="What its cases are called", examples=["urns"])
+    cases: str = Field(
+        default="", description="What its cases are called: cases if left out", examples=["urns"]
+    )
     id: ColumnName = Field(description="The column that names each case", examples=["find"])
     this_case: Line | None = Field(
         default=None, description="The case that this talk is about", examples=["P14"]
@@ -92,6 +95,11 @@ class Table(Part):
     columns: Annotated[dict[ColumnName, Column], Field(min_length=1)] = Field(
         description="Column: what it may hold; other columns of the file are not read"
     )
+
+    @property
+    def cases_called(self) -> str:
+        """What its cases are called, in the language of the talk where the author does not say."""
+        return self.cases or phrase("cases")
 
 
 class Condition(Part):

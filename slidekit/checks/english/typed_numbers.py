@@ -87,7 +87,7 @@ _NO_NOUNS = {"has", "is", "was", "does", "this", "its", "cases"}
 def _is_of_others(after: str, tallies: Tallies) -> bool:
     """Whether "three of nine" goes on with what is in no table: "days"."""
     found = _PLURAL.match(after)
-    cases = {tally.table.cases for tally in tallies.counts.values()}
+    cases = {tally.table.cases_called for tally in tallies.counts.values()}
     return found is not None and found[1].lower() not in _NO_NOUNS | cases
 
 

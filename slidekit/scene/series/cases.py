@@ -177,7 +177,7 @@ class CaseChart:
             samples.append(Text(box, as_written(words), self.sizes.small_pt, color, "caption"))
             x = box.right_mm + 8.0
         meanings = "; ".join(words for _, _, words in self._legend)
-        yield Group("Legend", f"Legend: {meanings}", tuple(samples))
+        yield Group("Legend", phrase("Legend: {meanings}", meanings=meanings), tuple(samples))
         source = self._source
         yield from source.texts(self.room.left_mm, self.room.bottom_mm - source.height_mm)
 

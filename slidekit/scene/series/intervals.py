@@ -91,7 +91,7 @@ class IntervalChart:
         base = ((x_mm(0), bottom_mm), (x_mm(1), bottom_mm))
         shapes.append(Polyline(base, stroke=Stroke(self.style.colors.quiet, 1.5)))
         shapes += [self._tick(percent, bottom_mm + 2.0) for percent in TICKS]
-        whole = dict.fromkeys(row.tally.table.cases for row in self.rows)
+        whole = dict.fromkeys(row.tally.table.cases_called for row in self.rows)
         alt = phrase("Axis from 0 to 100 % of the {cases}", cases=", ".join(whole))
         return Group("Axis", alt, tuple(shapes))
 

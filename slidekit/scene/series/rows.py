@@ -62,7 +62,7 @@ class Row:
     def alt(self) -> str:
         """The row for those who cannot see it."""
         proportion = self.proportion
-        whole = f" {self.tally.table.cases}" if not self.of else f" ({self.of})"
+        whole = f" {self.tally.table.cases_called}" if not self.of else f" ({self.of})"
         parts = [
             f"{self.called}: {self.fraction}{whole}, {proportion.percent}",
             phrase("95 % interval {interval}", interval=proportion.percent_interval),

@@ -44,6 +44,18 @@ def _words() -> dict[str, str]:
     }
 
 
+def _keys() -> dict[str, str]:
+    """The keys that press the buttons."""
+    return {
+        "key_go": phrase("Space"),
+        "key_back": phrase("Page Up, left"),
+        "key_on": phrase("Page Down, right"),
+        "key_slower": phrase("Down"),
+        "key_faster": phrase("Up"),
+        "key_top": phrase("Home"),
+    }
+
+
 def write_prompter(talk: Talk, schedule: Schedule, path: Path) -> None:
     """The page; its times, saved after a rehearsal, are a log for `slidekit pace`."""
     write_text(prompter_html(talk, schedule), path)
@@ -60,7 +72,7 @@ def prompter_html(talk: Talk, schedule: Schedule) -> str:
         "words": words,
     }
     return page.substitute(
-        {name: escape(word) for name, word in words.items()},
+        {name: escape(word) for name, word in (words | _keys()).items()},
         language=escape(talk.language),
         title=escape(talk.title),
         text="\n".join(_section(turn, schedule.words_per_min) for turn in schedule.turns),
