@@ -2,7 +2,9 @@
 
 import re
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from slidekit.build import Options, compose_show
 from slidekit.checks.talk import check_heard
@@ -12,8 +14,11 @@ from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.read import read_storyboard
 from slidekit.storyboard.slides import ScanSlide
 from slidekit.wording import lacking
+from slidekit.writers.figures.figure import write_png
 
 NAMES = ("urn", "students")
+README_PICTURE_MAY_DIFFER = 1.0
+"""Levels of 255 on average: its pictures are finer than drafts, and its page number is another."""
 
 
 def read(name: str) -> Storyboard:
@@ -56,6 +61,17 @@ def test_one_slide_of_the_full_talk_moves_and_its_picture_is_small(in_cache):
     assert movie.frames == 28
     assert (movie.places[0], movie.places[-1]) == (105, -84)
     assert len(movie.gif) < 2e6
+
+
+def test_the_picture_of_the_readme_is_a_slide_as_it_is_built_now(in_cache, tmp_path):
+    options = Options(draft=True, only=("fill",))
+    show = compose_show(demo_folder() / "urn.yaml", options, lambda _: lambda *_: None)
+    write_png(show.pages[0], tmp_path / "slide.png", 117)
+    kept, built = (
+        np.asarray(Image.open(folder / "slide.png").convert("RGB").resize((320, 180)), dtype=float)
+        for folder in (demo_folder(), tmp_path)
+    )
+    assert np.abs(kept - built).mean() < README_PICTURE_MAY_DIFFER
 
 
 def test_the_full_talk_has_every_shape_that_a_region_can_have():
