@@ -7,9 +7,9 @@ from typing import TypeAlias
 
 from slidekit.errors import StoryboardError
 from slidekit.scene.fonts import letter_with
+from slidekit.scene.lettering.named import families_of
 from slidekit.scene.sights.answering import find_candidate_faults
 from slidekit.scene.style import Style, find_style, load_style, style_of_talk
-from slidekit.scene.style_fonts import families_of
 from slidekit.shipped import candidates_file
 from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.read import Source, read_storyboard

@@ -16,6 +16,7 @@ from slidekit.scans.catalogue import (
 from slidekit.scans.dicom.file_windows import describe_windows
 from slidekit.scans.origins import find_series, origin_of
 from slidekit.scene.fonts import letter_with
+from slidekit.scene.lettering.named import families_of
 from slidekit.scene.look import compose_contact_sheet, compose_grid_page, preview_series
 from slidekit.scene.model import Box, Page
 from slidekit.scene.sights.figures import page_points
@@ -25,7 +26,6 @@ from slidekit.scene.sights.opening import Library, open_library
 from slidekit.scene.sights.placing import marks_of, place_region
 from slidekit.scene.sights.wanted import Wanted
 from slidekit.scene.style import Style, load_style, style_of_talk
-from slidekit.scene.style_fonts import families_of
 from slidekit.shipped import demo_folder
 from slidekit.storyboard.names.faults import find_name_faults
 from slidekit.storyboard.names.naming import listed

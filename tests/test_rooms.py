@@ -54,7 +54,7 @@ FORMATS = {
     "nibabel": ("scans/nifti.py",),
     "yaml": ("storyboard/yaml_text.py", "scene/style*.py"),
     "fontTools": ("scene/fonts.py",),
-    "uharfbuzz": ("scene/shaping.py",),
+    "uharfbuzz": ("scene/lettering/shaping.py",),
     "bibtexparser": ("evidence/sources/bibtex.py",),
 }
 """Third-party format: the modules that may know it."""

@@ -18,9 +18,9 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from slidekit.errors import FitError
-from slidekit.scene.font_files import Face, Family, FontFile
 from slidekit.scene.font_widths import read_advances_em
-from slidekit.scene.shaping import shaped_font
+from slidekit.scene.lettering.files import Face, Family, FontFile
+from slidekit.scene.lettering.shaping import shaped_font
 
 FONT_FILES: dict[Face, Path] = {
     "Regular": Path(__file__).parent / "fonts" / "Arimo-Regular.ttf",

@@ -7,7 +7,7 @@ name.
 
 from dataclasses import replace
 
-from slidekit.scene.bidi import reads_right_to_left
+from slidekit.scene.lettering.bidi import reads_right_to_left
 from slidekit.scene.model import Box, Ellipse, Group, Item, Page, Picture, Polyline, Rect, Text
 from slidekit.scene.typeset import Align
 

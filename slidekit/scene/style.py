@@ -8,6 +8,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationEr
 from pydantic_core import ErrorDetails
 
 from slidekit.scans.model import Curve
+from slidekit.scene.lettering.named import NamedFont, as_list, complaints_about_fonts
 from slidekit.scene.model import Role
 from slidekit.scene.palette import (
     Colors,
@@ -16,7 +17,6 @@ from slidekit.scene.palette import (
     complaints_about_colors,
     complaints_about_marks,
 )
-from slidekit.scene.style_fonts import NamedFont, as_list, complaints_about_fonts
 from slidekit.scene.style_layers import find_style, merged, read_layers, style_error, style_of_talk
 
 __all__ = [

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from slidekit.errors import Fault, StoryboardError, StyleError
+from slidekit.scene.lettering.named import with_folders
 from slidekit.scene.palette import Complaint
-from slidekit.scene.style_fonts import with_folders
 from slidekit.shipped import candidates_file, styles_folder
 from slidekit.storyboard.places import Places, dotted
 from slidekit.storyboard.source import Source

@@ -15,8 +15,8 @@ from math import ceil, floor
 from typing import Literal
 
 from slidekit.errors import FitError
-from slidekit.scene.breaks import Span, breaks_anywhere, unbroken, unbroken_pieces
 from slidekit.scene.fonts import advances_em, face_of, kept_with_fonts, line_pitch_em
+from slidekit.scene.lettering.breaks import Span, breaks_anywhere, unbroken, unbroken_pieces
 from slidekit.scene.model import Box, Paragraph, Role, Run, Text
 from slidekit.scene.style import Size
 from slidekit.scene.type_units import MM_PER_PT

@@ -5,15 +5,6 @@ from dataclasses import dataclass
 from itertools import accumulate, groupby
 from typing import Literal, TypeAlias
 
-from slidekit.scene.bidi import (
-    Direction,
-    Span,
-    direction_of,
-    embedding_levels,
-    has_right_to_left,
-    visual_order,
-)
-from slidekit.scene.font_files import Face, Family
 from slidekit.scene.fonts import (
     ARIMO,
     face_of,
@@ -21,8 +12,17 @@ from slidekit.scene.fonts import (
     kerned_width_em,
     stretches,
 )
+from slidekit.scene.lettering.bidi import (
+    Direction,
+    Span,
+    direction_of,
+    embedding_levels,
+    has_right_to_left,
+    visual_order,
+)
+from slidekit.scene.lettering.files import Face, Family
+from slidekit.scene.lettering.shaping import joins, words_and_gaps
 from slidekit.scene.model import Paragraph, Run, Text
-from slidekit.scene.shaping import joins, words_and_gaps
 from slidekit.scene.text import BULLET, bullet_indent_mm, cut_runs, line_spans
 from slidekit.scene.type_units import MM_PER_PT, line_mm
 

@@ -18,9 +18,9 @@ from render_pptx import renderer
 from slidekit.build import Options, build_talk
 from slidekit.panels import build_panels
 from slidekit.scene.fonts import letter_with, stretches
+from slidekit.scene.lettering.named import families_of
 from slidekit.scene.model import Page, Run
 from slidekit.scene.style import load_style
-from slidekit.scene.style_fonts import families_of
 from slidekit.scene.text import wrap_lines
 from tests.language_talks import STYLES, write_language_talk
 from tests.outside.renderers import WIDTH_PX, open_preview, preview_missing, render_pptx

@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from uniseg.linebreak import line_break_boundaries
 
-from slidekit.scene.breaks import unbroken_pieces
+from slidekit.scene.lettering.breaks import unbroken_pieces
 
 KANA = "あいうおかきとのひらアカキト"
 IDEOGRAPHS = "壺底骨片土内側金属漢字"

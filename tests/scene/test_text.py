@@ -3,9 +3,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.scene.breaks import unbroken
-from slidekit.scene.font_files import Face
 from slidekit.scene.fonts import FONT_FILES, advances_em, kerned_width_em, line_pitch_em
+from slidekit.scene.lettering.breaks import unbroken
+from slidekit.scene.lettering.files import Face
 from slidekit.scene.model import Box, Paragraph, Run
 from slidekit.scene.style import Size
 from slidekit.scene.text import (

@@ -12,7 +12,7 @@ from pptx.presentation import Presentation
 from pptx.shapes.placeholder import MasterPlaceholder
 from pptx.util import Emu
 
-from slidekit.scene.bidi import Direction, direction_of
+from slidekit.scene.lettering.bidi import Direction, direction_of
 from slidekit.scene.model import Page
 from slidekit.writers.decks.base import MASTER_MAP, Base, shape_tree
 from slidekit.writers.decks.package import replace_part

@@ -8,9 +8,6 @@ import uuid
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from slidekit.scene.bidi import direction_of, reads_right_to_left
-from slidekit.scene.breaks import unbroken
-from slidekit.scene.font_files import Family
 from slidekit.scene.fonts import (
     Stretch,
     face_of,
@@ -19,6 +16,9 @@ from slidekit.scene.fonts import (
     named_families,
     stretches,
 )
+from slidekit.scene.lettering.bidi import direction_of, reads_right_to_left
+from slidekit.scene.lettering.breaks import unbroken
+from slidekit.scene.lettering.files import Family
 from slidekit.scene.model import Paragraph, Run, Text
 from slidekit.scene.text import BULLET, bullet_indent_mm
 from slidekit.scene.typeset import align_of

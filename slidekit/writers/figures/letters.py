@@ -7,8 +7,8 @@ the first of the font stray: those that join, or carry points, are drawn as outl
 
 import unicodedata
 
-from slidekit.scene.bidi import has_right_to_left, mirrored
-from slidekit.scene.shaping import joins
+from slidekit.scene.lettering.bidi import has_right_to_left, mirrored
+from slidekit.scene.lettering.shaping import joins
 from slidekit.scene.typeset import SetRun
 
 

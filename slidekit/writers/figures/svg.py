@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, assert_never
 
 from PIL import Image
 
-from slidekit.scene.bidi import Direction
 from slidekit.scene.fonts import named_families
+from slidekit.scene.lettering.bidi import Direction
 from slidekit.scene.model import (
     DASH_LENGTHS,
     Box,

@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from slidekit.errors import LibraryError
-from slidekit.scene.bidi import reads_right_to_left
 from slidekit.scene.cautions import cautions
 from slidekit.scene.clock.schedule import Passage, Schedule, Turn, balance, times_in_words
+from slidekit.scene.lettering.bidi import reads_right_to_left
 from slidekit.scene.model import Run
 from slidekit.scene.paper.script_sheets import Thumbnail
 from slidekit.scene.paper.sentences import sentences_of

@@ -10,10 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from slidekit.scene.bidi import reads_right_to_left
 from slidekit.scene.cautions import cautions
 from slidekit.scene.clock.schedule import Passage, Schedule, Turn, balance, times_in_words
 from slidekit.scene.fonts import named_families
+from slidekit.scene.lettering.bidi import reads_right_to_left
 from slidekit.scene.model import Run
 from slidekit.scene.paper.script_sheets import Thumbnail, seen_after
 from slidekit.scene.paper.sentences import sentences_of

@@ -10,8 +10,8 @@ from lxml import etree
 from PIL import Image, ImageDraw
 
 from slidekit.scene.fonts import families_now, letter_with
+from slidekit.scene.lettering.named import NamedFont, families_of
 from slidekit.scene.model import Box, Paragraph, Run, Text
-from slidekit.scene.style_fonts import NamedFont, families_of
 from slidekit.scene.typeset import SetRun, set_lines
 from slidekit.writers.figures.figure import page_pixels, write_svg
 from slidekit.writers.figures.letters import as_drawn, needs_outlines

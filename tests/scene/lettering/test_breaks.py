@@ -2,9 +2,9 @@
 
 import pytest
 
-from slidekit.scene.breaks import unbroken_pieces
 from slidekit.scene.fonts import letter_with
-from slidekit.scene.style_fonts import NamedFont, families_of
+from slidekit.scene.lettering.breaks import unbroken_pieces
+from slidekit.scene.lettering.named import NamedFont, families_of
 from slidekit.scene.text import line_width_mm, misfit, paragraphs_of, wrap_lines
 from tests.language_talks import FONTS
 

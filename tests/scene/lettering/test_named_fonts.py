@@ -16,8 +16,8 @@ from slidekit.scene.fonts import (
     line_pitch_em,
     stretches,
 )
+from slidekit.scene.lettering.named import NamedFont, families_of
 from slidekit.scene.model import Box, Paragraph, Run, Text
-from slidekit.scene.style_fonts import NamedFont, families_of
 from slidekit.scene.text import line_width_mm, text_height_mm
 from slidekit.scene.typeset import set_lines
 from tests.language_talks import FONTS

@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from slidekit.scene.font_files import (
+from slidekit.scene.lettering.files import (
     Face,
     Family,
     FontFile,

@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Any
 
 from slidekit.errors import StyleError
-from slidekit.scene.font_files import FontFile
+from slidekit.scene.lettering.files import FontFile
 
 # Arabic to Thaana and N'Ko, the Indic scripts to Myanmar, Khmer and Mongolian: Unicode 15, blocks
 _JOINING = re.compile("[\u0600-\u07ff\u0840-\u08ff\u0900-\u109f\u1780-\u18af\u1b00-\u1c4f]")

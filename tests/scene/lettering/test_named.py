@@ -8,10 +8,10 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.ttLib import TTCollection, TTFont
 
 from slidekit.errors import StyleError
-from slidekit.scene import font_files
-from slidekit.scene.font_files import FontFile, find_installed, read_fonts
+from slidekit.scene.lettering import files as font_files
+from slidekit.scene.lettering.files import FontFile, find_installed, read_fonts
+from slidekit.scene.lettering.named import families_of
 from slidekit.scene.style import Style, load_style
-from slidekit.scene.style_fonts import families_of
 from tests.language_talks import FONTS
 
 REGULAR, BOLD = FONTS / "NotoSansJP-Regular.ttf", FONTS / "NotoSansJP-Bold.ttf"

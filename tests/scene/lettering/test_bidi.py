@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from slidekit.scene.bidi import direction_of, embedding_levels, mirrored, visual_order
+from slidekit.scene.lettering.bidi import direction_of, embedding_levels, mirrored, visual_order
 
 # BidiCharacterTest.txt of the Unicode Character Database, version 15.0.0: code points; direction
 # of the paragraph asked for (0 left to right, 1 right to left, 2 by its letters); its resolved

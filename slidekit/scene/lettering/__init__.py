@@ -1,0 +1,1 @@
+"""Letters of every script: fonts that a style names, where lines end, which way they run."""
