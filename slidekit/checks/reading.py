@@ -92,13 +92,18 @@ def english_syllables(word: str) -> int:
     return max(1, groups + len(_HIATUS.findall(plain)))
 
 
-_GERMAN = re.compile(r"aa|ee|oo|ie|ei|ai|ey|ay|au|eu(?!m)|äu|[aeiouyäöü]")
+_GERMAN = re.compile(
+    r"^ge(?=e)|^be(?=en|erd)|e(?=en$)"  # "geehrt", "beenden", "Ideen"
+    r"|aa|ee|oo|ie|ei|ai|ey|ay|au|eu(?!m)|äu|[aeiouyäöü]"
+)
+_GERMAN_HIATUS = re.compile(r"[aeiouyäöü].*[^aeiouyäöü](?<!sch)ien$")  # "Linien", not "Wien"
 _SPANISH = re.compile(r"[iuüy]?[aeoáéó](?:[iuy](?![aeoáéó]))?|[íú]|[iuüy]+")
 
 
 def german_syllables(word: str) -> int:
-    """One for each vowel or diphthong."""
-    return max(1, len(_GERMAN.findall(word.lower().replace("qu", "q"))))
+    """One for each vowel or diphthong; a plural in "-ien" or "-een" has one more than it looks."""
+    plain = word.lower().replace("qu", "q")
+    return max(1, len(_GERMAN.findall(plain)) + bool(_GERMAN_HIATUS.search(plain)))
 
 
 def spanish_syllables(word: str) -> int:

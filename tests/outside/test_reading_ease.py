@@ -76,6 +76,13 @@ def test_english_syllables_are_those_of_a_dictionary(word, syllables):
         (german_syllables, "Leichenbrand", 3), (german_syllables, "Bäume", 2),
         (german_syllables, "Theater", 3), (german_syllables, "Museum", 3),
         (german_syllables, "Quelle", 2), (german_syllables, "Untersuchung", 4),
+        (german_syllables, "Region", 3), (german_syllables, "Theorie", 3),
+        (german_syllables, "Linien", 3), (german_syllables, "Bakterien", 4),
+        (german_syllables, "Wien", 1), (german_syllables, "erschien", 2),
+        (german_syllables, "Ideen", 3), (german_syllables, "beenden", 3),
+        (german_syllables, "beerdigt", 3), (german_syllables, "geehrt", 2),
+        (german_syllables, "Beere", 2), (german_syllables, "Archäologie", 5),
+        (german_syllables, "Scheiterhaufen", 4), (german_syllables, "aktuell", 3),
         (spanish_syllables, "hueso", 2), (spanish_syllables, "arqueología", 6),
         (spanish_syllables, "guerra", 2), (spanish_syllables, "país", 2),
         (spanish_syllables, "ciudad", 2), (spanish_syllables, "museo", 3),
@@ -90,3 +97,12 @@ def test_the_formulas_of_other_languages():
     assert amstad(Counts(100, 10, 180, 0)) == pytest.approx(64.7)
     assert szigriszt(Counts(100, 10, 200, 0)) == pytest.approx(72.235)
     assert gulpease(Counts(100, 10, 0, 500)) == pytest.approx(69.0)
+
+
+def test_a_german_text_is_counted_as_by_hand():
+    # Ei-ne Zahl ist kein Na-me. Lest Schich-ten von un-ten nach o-ben.
+    counts = count_text(
+        "Eine Zahl ist kein Name. Lest Schichten von unten nach oben.", german_syllables
+    )
+    assert (counts.words, counts.sentences, counts.syllables) == (11, 2, 16)
+    assert amstad(counts) == pytest.approx(180 - 11 / 2 - 58.5 * 16 / 11)
