@@ -1,6 +1,7 @@
 """What the README says is held against the program: its example, its commands, its tables."""
 
 import re
+import tomllib
 from pathlib import Path
 from typing import get_args
 
@@ -150,7 +151,7 @@ def test_the_tutorials_second_talk_borrows_from_the_first(tutorial):
 
 
 def test_the_tables_of_commands_and_of_their_common_options_are_complete():
-    table = rows(README.split("\n## Commands\n")[1].split("\n## ")[0])
+    table = rows(README.split("\n## Commands\n")[1].split("\n### ")[0])
     of_commands = [row for row in table if row[0].startswith("`slidekit")]
     common = {code(row[0])[0].split()[0]: code(row[1]) for row in table if row not in of_commands}
     commands = get_command(app).commands
@@ -311,3 +312,10 @@ def test_the_panel_of_the_tutorial_is_written_as_told(tutorial, tmp_path):
     talk.write_text(YAML[0] + "\n" + panel, encoding="utf-8")
     written = build_panels(talk, tmp_path, None, no_progress).files
     assert {path.name for path in written} >= {"coil.pdf", "coil.png"}
+
+
+def test_every_extra_is_told_of():
+    project = tomllib.loads((Path(__file__).parents[1] / "pyproject.toml").read_text("utf-8"))
+    extras = set(project["project"]["optional-dependencies"]) - {"test"}
+    table = section("Extras").split("\n## ")[0]
+    assert [code(row[0])[0] for row in rows(table)] == sorted(extras)
