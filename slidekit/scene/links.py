@@ -16,6 +16,7 @@ from slidekit.storyboard.quoted import what_is_wrong
 from slidekit.storyboard.regions import AREA_SHAPES
 from slidekit.storyboard.slides import FindingsSlide, OwnSlide
 from slidekit.storyboard.tallies import Tallies
+from slidekit.wording import in_english
 
 
 def told_findings(slides: Iterable[OwnSlide], board: Storyboard) -> dict[str, Finding]:
@@ -34,15 +35,17 @@ class Evidence:
 
     def links_of(self, finding: Finding) -> tuple[Link, ...]:
         """One for each piece of evidence, for each number that the statement prints, and for the
-        alternatives."""
+        alternatives; what they say is for the author, in English."""
+        with in_english():
+            return tuple(self._all_links(finding))
+
+    def _all_links(self, finding: Finding) -> Iterator[Link]:
         printed = (found[0].strip("{}") for found in PLACEHOLDER.finditer(finding.statement))
         names = dict.fromkeys([*finding.evidence, *printed])
-        links = [link for name in names for link in self._links(name)]
+        yield from (link for name in names for link in self._links(name))
         if finding.alternatives:
             reasons = [one.why_less for one in finding.alternatives]
-            called = "an alternative beside it"
-            links.append(Link(called, carried.of_alternatives(reasons)))
-        return tuple(links)
+            yield Link("an alternative beside it", carried.of_alternatives(reasons))
 
     def _links(self, written: str) -> Iterator[Link]:
         name, _, part = written.partition(".")

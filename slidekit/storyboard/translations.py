@@ -168,8 +168,8 @@ class _Choice:
     @staticmethod
     def _is_prose(text: str, path: FieldPath) -> bool:
         named = [step for step in path if isinstance(step, str)]
-        if named[:1] == ["sources"]:
-            return False  # a title is what stands on the work
+        if named[:1] == ["sources"] or "columns" in named:
+            return False  # a title is what stands on the work; no slide prints a dictionary
         return bool(named) and named[-1] in PROSE and len(text.split()) > 1
 
 

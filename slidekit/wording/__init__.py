@@ -6,7 +6,7 @@ The English phrase in the code is the key; `<language>/*.po` hold what it is in 
 and handing the language to each function would hide what the functions are about.
 """
 
-from slidekit.wording.catalogue import has_words, lacking, phrase, phrase_key, speak_in
+from slidekit.wording.catalogue import has_words, in_english, lacking, phrase, phrase_key, speak_in
 from slidekit.wording.figures import figures
 from slidekit.wording.lists import alternatives
 from slidekit.wording.orientation import sides
@@ -15,6 +15,7 @@ __all__ = [
     "alternatives",
     "figures",
     "has_words",
+    "in_english",
     "lacking",
     "phrase",
     "phrase_key",

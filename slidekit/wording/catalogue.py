@@ -1,6 +1,7 @@
 """The phrases of a language."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -35,6 +36,17 @@ def speak_in(language: str) -> None:
     _now.tag = language
     _now.phrases = {} if primary == SOURCE_LANGUAGE else _phrases_of(primary)
     _now.lacking = {}
+
+
+@contextmanager
+def in_english() -> Iterator[None]:
+    """Phrases are English meanwhile: for what an author reads, in complaints and in records."""
+    before = _now.tag, _now.phrases
+    _now.tag, _now.phrases = SOURCE_LANGUAGE, {}
+    try:
+        yield
+    finally:
+        _now.tag, _now.phrases = before
 
 
 def language_now() -> str:

@@ -70,6 +70,14 @@ def test_a_plain_sentence_counts_as_not_translated_in_another_language_only(tmp_
     assert read(tmp_path, text).untranslated == ()
 
 
+def test_the_dictionary_of_a_table_needs_no_translation(tmp_path):
+    columns = "    columns: {lid: {about: Lid of it, values: [on]}, pot: {about: Its own number}}\n"
+    table = f"tables:\n  pots:\n    file: pots.csv\n    about: Töpfe\n    id: pot\n{columns}"
+    (tmp_path / "pots.csv").write_text("pot,lid\nA,on\n", encoding="utf-8")
+    untranslated = read(tmp_path, SOUND + table, "de").untranslated
+    assert [path for path in untranslated if "columns" in path] == []
+
+
 def test_a_language_that_the_talk_is_not_given_in_is_told(tmp_path):
     assert complaints(tmp_path, SOUND, "fr") == [
         "talk.yaml:1: talk: the talk is not given in `fr`. Ask for one of en, de, or add it to"

@@ -3,7 +3,7 @@ from babel.numbers import format_decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slidekit.wording import figures, has_words, lacking, phrase, speak_in
+from slidekit.wording import figures, has_words, in_english, lacking, phrase, speak_in
 
 
 def test_english_is_as_it_stands_in_the_code():
@@ -17,6 +17,14 @@ def test_a_phrase_is_in_the_language_of_the_run():
     assert phrase("For teaching and exhibition, not for diagnosis") == (
         "Für Lehre und Ausstellung, nicht zur Diagnose"
     )
+
+
+def test_what_an_author_reads_is_english_meanwhile():
+    speak_in("de")
+    with in_english():
+        assert phrase("{n} of {of}", n=3, of=9) == "3 of 9"
+        assert figures("1,930.5") == "1,930.5"
+    assert phrase("{n} of {of}", n=3, of=9) == "3 von 9"
 
 
 def test_a_phrase_that_a_language_does_not_have_is_english_and_noted():
