@@ -22,9 +22,9 @@ def test_a_phrase_is_in_the_language_of_the_run():
 def test_what_an_author_reads_is_english_meanwhile():
     speak_in("de")
     with in_english():
-        assert phrase("{n} of {of}", n=3, of=9) == "3 of 9"
+        assert phrase("{k} of {n}", k=3, n=9) == "3 of 9"
         assert figures("1,930.5") == "1,930.5"
-    assert phrase("{n} of {of}", n=3, of=9) == "3 von 9"
+    assert phrase("{k} of {n}", k=3, n=9) == "3 von 9"
 
 
 def test_a_phrase_that_a_language_does_not_have_is_english_and_noted():

@@ -50,7 +50,7 @@ class Rule:
         """What it has to say of a talk."""
         if self.english_only and not heard.is_english:
             language = heard.source.board.talk.language
-            yield Unchecked(f"it knows English words only, and the talk is in `{language}`")
+            yield Unchecked(f"words are known in English only, not in `{language}`")
         else:
             yield from self.find(heard)
 

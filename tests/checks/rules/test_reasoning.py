@@ -141,5 +141,5 @@ def test_in_other_languages_words_of_certainty_are_not_looked_at(tmp_path):
     text = talk("probable", "coil").replace("  slot_min:", "  language: de\n  slot_min:")
     storyboard = write_counting_talk(tmp_path, text)
     checked = check_heard(heard_of(compose_show(storyboard, Options(draft=True), no_progress)))
-    why = "it knows English words only, and the talk is in `de`"
+    why = "words are known in English only, not in `de`"
     assert ("strong-word", why) in checked.unchecked
