@@ -140,7 +140,10 @@ def _page_count(slide: OwnSlide, board: Storyboard, style: Style, tallies: Talli
     if not isinstance(slide, CreditsSlide):
         return 1
     lists = credits_of(slide, board, tallies.citations)
-    return len(compose_credits(slide.title, lists, style))
+    try:
+        return len(compose_credits(slide.title, lists, style))
+    except FitError:  # told when the slide itself is composed, with its place in the storyboard
+        return 1
 
 
 def compose_slide(slide: OwnSlide, number: int, stage: Stage) -> Told:

@@ -16,6 +16,7 @@ from pypdf import PdfReader
 from render_pptx import renderer
 
 from slidekit.build import Options, build_talk
+from slidekit.errors import StoryboardError
 from slidekit.panels import build_panels
 from slidekit.scene.fonts import letter_with, stretches
 from slidekit.scene.lettering.named import families_of
@@ -161,6 +162,18 @@ def _drawn_mm(draw: ImageDraw.ImageDraw, run: Run, size_pt: float) -> float:
         )
         width_px += renderer._tlen(draw, stretch.text, font)
     return width_px / px_per_mm
+
+
+def test_a_talk_without_the_fonts_says_so_at_each_slide(tmp_path):
+    storyboard = write_language_talk(tmp_path, "JAPANESE")
+    words = storyboard.read_text(encoding="utf-8").replace("  style: own.yaml\n", "")
+    storyboard.write_text(words, encoding="utf-8")
+    with pytest.raises(StoryboardError) as told:
+        build_talk(storyboard, tmp_path / "out", Options(), no_progress)
+    faults = [str(fault) for fault in told.value.faults]
+    assert len(faults) == 5
+    assert all("name a font that has them in the style" in fault for fault in faults)
+    assert "slides[4]: the letters have no glyph for '出' (U+51FA, cjk unified" in faults[4]
 
 
 def test_printed_panels_hold_the_letters_of_their_language(built, tmp_path):

@@ -18,6 +18,7 @@ from slidekit.scene.clock.schedule import (
     rank_in_words,
 )
 from slidekit.scene.clock.timed_words import timed_words
+from slidekit.scene.lettering.bidi import reads_right_to_left
 from slidekit.storyboard.talk import Talk
 from slidekit.wording import figures, phrase
 from slidekit.writers.files import write_text
@@ -74,6 +75,7 @@ def prompter_html(talk: Talk, schedule: Schedule) -> str:
     return page.substitute(
         {name: escape(word) for name, word in (words | _keys()).items()},
         language=escape(talk.language),
+        toward=' dir="rtl"' if reads_right_to_left(talk.language) else "",
         title=escape(talk.title),
         text="\n".join(_section(turn, schedule.words_per_min) for turn in schedule.turns),
         facts=json.dumps(facts).replace("<", "\\u003c"),  # nothing can end the script

@@ -266,3 +266,9 @@ def test_everything_can_be_reached_by_name(tab):
     )
     assert all(names)
     assert len(names) == len(set(names))
+
+
+def test_a_talk_that_runs_to_the_left_says_so():
+    hebrew = TALK.model_copy(update={"language": "he"})
+    assert '<html lang="he" dir="rtl">' in prompter_html(hebrew, SCHEDULE)
+    assert "dir=" not in prompter_html(TALK, SCHEDULE).partition(">")[2].partition(">")[0]
