@@ -18,6 +18,7 @@ from slidekit.scans.geometry import (
     to_vector,
 )
 from slidekit.scans.model import ScanPicture
+from slidekit.scene.color import contrast_ratio, mix
 from slidekit.scene.model import (
     Box,
     Group,
@@ -30,6 +31,7 @@ from slidekit.scene.model import (
     Stroke,
     Text,
 )
+from slidekit.scene.palette import MARK_ON_HALO_CONTRAST
 from slidekit.scene.pictures.compose import (
     Heed,
     compose_sight,
@@ -48,6 +50,7 @@ from slidekit.scene.text import line_width_mm
 from slidekit.scene.type_units import MM_PER_PT, line_mm
 from slidekit.wording import figures, phrase
 
+LIGHTER_STEPS = 20
 FRAME_PT, FRAME_HALO_PT = 1.75, 4.0
 WAY_PT, WAY_HALO_PT = 1.0, 2.5
 
@@ -89,7 +92,13 @@ def _on_page(inlay: Inlay, box: Box) -> Box:
 
 
 def _two_strokes(style: Style) -> tuple[Stroke, Stroke]:
-    return Stroke(style.colors.halo, FRAME_HALO_PT), Stroke(style.colors.accent, FRAME_PT)
+    """Halo and line: the accent, lightened until it stands out from any grey, as marks do."""
+    halo, white = style.colors.halo, "#FFFFFF"
+    lighter = (
+        mix(style.colors.accent, white, step / LIGHTER_STEPS) for step in range(LIGHTER_STEPS)
+    )
+    clear = (color for color in lighter if contrast_ratio(color, halo) >= MARK_ON_HALO_CONTRAST)
+    return Stroke(halo, FRAME_HALO_PT), Stroke(next(clear, white), FRAME_PT)
 
 
 def _locator_items(ensemble: Ensemble, locator: Inlay, box: Box, style: Style) -> list[Item]:

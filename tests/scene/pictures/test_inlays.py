@@ -9,11 +9,20 @@ from hypothesis import strategies as st
 from slidekit.errors import ScanError
 from slidekit.scans.geometry import lps_from_pixel
 from slidekit.scans.model import Grid
+from slidekit.scene.color import contrast_ratio
 from slidekit.scene.model import Box, Group, Picture, Polyline, Rect, Text
 from slidekit.scene.pictures.inlay_items import compose_ensemble
 from slidekit.scene.pictures.inlays import arrange
 from slidekit.scene.pictures.letters import overlap_mm2
-from tests.scene.builders import AXIAL, DARK, axial_picture, axial_sight, cast, round_region
+from tests.scene.builders import (
+    AXIAL,
+    DARK,
+    LIGHT,
+    axial_picture,
+    axial_sight,
+    cast,
+    round_region,
+)
 
 BOX = Box(20, 40, 150, 120)
 CORONAL = Grid((-100, 0, 130), (1, 0, 0), (0, 0, -1), 0.5, 0.5, rows=320, columns=400)
@@ -34,10 +43,10 @@ def part(column: int, row: int, columns: int, rows: int):
     return axial_sight("base, part", axial_picture(grid))
 
 
-def drawn(sight=None, regions=(), locator=None, inset=None, box=BOX):
+def drawn(sight=None, regions=(), locator=None, inset=None, style=DARK):
     ensemble = arrange(sight or axial_sight(), regions, locator, inset)
-    box = box._replace(width_mm=box.height_mm * ensemble.aspect)
-    return compose_ensemble(ensemble, box, cast(*(r.name for r in regions)), DARK)
+    box = BOX._replace(width_mm=BOX.height_mm * ensemble.aspect)
+    return compose_ensemble(ensemble, box, cast(*(r.name for r in regions)), style)
 
 
 def boxes(items) -> dict[str, Box]:
@@ -59,6 +68,20 @@ def test_the_line_lies_where_the_plane_does():
     # the axial picture reaches from x = -100.25 to 99.75, as the coronal one does
     ends = sorted(x for x, _ in line.points_mm)
     assert ends == pytest.approx([place.left_mm, place.right_mm])
+
+
+@pytest.mark.parametrize("style", [DARK, LIGHT])
+def test_the_line_or_its_halo_stands_out_from_any_grey(style):
+    # WCAG 2.2, 1.4.11: 3:1
+    lines = [i for i in named(drawn(locator=front(), style=style), "Where").items if stroked(i)]
+    halo, line = (one.stroke.color for one in lines[-2:])
+    for level in range(256):
+        grey = f"#{level:02X}{level:02X}{level:02X}"
+        assert max(contrast_ratio(grey, halo), contrast_ratio(grey, line)) >= 3
+
+
+def stroked(item) -> bool:
+    return isinstance(item, Polyline) and item.stroke is not None
 
 
 @pytest.mark.parametrize("z", [127.0, 110.0, 50.0, -20.0])
