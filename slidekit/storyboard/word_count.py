@@ -2,17 +2,23 @@
 
 import re
 
+_UNSPACED = r"\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff"  # kana and ideographs
+_LETTER = rf"(?:(?![{_UNSPACED}])[^\W\d_])"
 _SPOKEN_PIECE = re.compile(
     r"(?P<decimal>\d+[.]\d+)"
     r"|(?P<number>\d{1,3}(?:,\d{3})+(?!\d)|\d+)(?P<ending>st\b|nd\b|rd\b|th\b|s\b)?"
-    r"|(?P<capitals>[A-Z]{2,4}(?![^\W\d_]))"
-    r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)*)"
+    rf"|(?P<capitals>[A-Z]{{2,4}}(?!{_LETTER}))"
+    rf"|(?P<unspaced>[{_UNSPACED}]+)"
+    rf"|(?P<word>{_LETTER}+(?:['’]{_LETTER}+)*)"
     r"|(?P<between>(?<=\d)[–—/-](?=\d))"
     r"|(?P<minus>(?<!\w)[-−](?=\d))"
     r"|(?P<sign>[%°×&+=²³<>±])"
 )
 _SIGN_WORDS = {"<": 2, ">": 2, "±": 3}  # less than, more than, plus or minus; others are one word
 _SHORT_FOR = {"e.g.": 2, "i.e.": 2, "etc.": 2}  # for example, that is, et cetera
+WORDS_PER_LETTER = 0.4
+"""Of Chinese and Japanese, which are written without spaces: 300 letters are said in the time of
+120 words (common practice)."""
 
 
 def count_words(text: str) -> int:
@@ -35,6 +41,8 @@ def _count_token(token: str) -> int:
 
 def _count_piece(piece: re.Match[str]) -> int:
     match piece.lastgroup:
+        case "unspaced":
+            return max(1, round(len(piece[0]) * WORDS_PER_LETTER))
         case "number" | "ending":
             return _count_number(piece["number"])
         case "decimal":

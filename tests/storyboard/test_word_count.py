@@ -45,6 +45,11 @@ def test_what_is_counted_is_what_is_spoken(text, words):
     assert count_words(text) == words
 
 
+def test_letters_of_scripts_without_spaces_count_as_parts_of_words():
+    assert count_words("骨壺の底に青銅の線がある。") == round(12 * 0.4)
+    assert count_words("CTで見る") == 2 + round(3 * 0.4)
+
+
 def test_a_date_of_three_tokens_is_six_words():
     # "circa twelve ninety B C E": six or seven words, counted from speech by hand
     date = "c. 1290 BCE"
