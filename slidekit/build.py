@@ -1,6 +1,6 @@
 """The table of contents of a run: from a storyboard's path to the files beside it."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Literal
@@ -30,33 +30,19 @@ from slidekit.scene.shorter import Gone, shorten
 from slidekit.scene.sights.make import make_sights
 from slidekit.scene.sights.model import Sights
 from slidekit.scene.sights.opening import Library, open_library
-from slidekit.scene.sights.wanted import Wanted, shown_in, with_measured
+from slidekit.scene.sights.wanted import wanted_by
 from slidekit.scene.steps import spread
-from slidekit.storyboard.account import Stages
 from slidekit.storyboard.glossing import glossed_slides
-from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.places import FieldPath
-from slidekit.storyboard.printed import placeholders_in
 from slidekit.storyboard.read import Source
 from slidekit.storyboard.slides import (
-    CompareSlide,
-    FindingsSlide,
-    MaterialsSlide,
     OwnSlide,
-    ScanSlide,
     TimelineSlide,
-    TitleSlide,
 )
-from slidekit.storyboard.views import ShownView
-from slidekit.storyboard.words import parse_words, placeholders
 from slidekit.wording import phrase, phrase_key
 from slidekit.writers.decks.deck import DeckFacts, write_deck
 from slidekit.writers.figures.figure import write_png, write_svg
-from slidekit.writers.records.account import account_record
-from slidekit.writers.records.credits import credits_record
-from slidekit.writers.records.dates import dates_record
+from slidekit.writers.records.board import board_record
 from slidekit.writers.records.findings import findings_record
-from slidekit.writers.records.numbers import numbers_record
 from slidekit.writers.records.record import talk_record, write_record
 from slidekit.writers.scripts.script import write_script
 
@@ -198,40 +184,6 @@ def chosen_slides(source: Source, only: tuple[str, ...]) -> dict[int, OwnSlide]:
     return {i: slide for i, slide in slides.items() if not only or slide.id in only}
 
 
-def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
-    """The views and regions that `slides` show, and what their words have measured."""
-    named: list[str] = []
-    shown: dict[FieldPath, ShownView] = {}
-    alone: list[str] = []
-    for i, slide in slides.items():
-        named += [place.name for place in placeholders(parse_words(slide.say))]
-        named += placeholders_in(slide)
-        if isinstance(slide, FindingsSlide):
-            for finding in (board.findings[name] for name in slide.findings):
-                named += [*placeholders_in(finding), *_measured_in(finding.evidence, board)]
-        if isinstance(slide, CompareSlide):
-            named += placeholders_in(board.account)
-        if isinstance(slide, ScanSlide):
-            shown |= shown_in(("slides", i), slide.views)
-        if isinstance(slide, TitleSlide) and slide.view:
-            alone.append(slide.view)
-        if isinstance(slide, MaterialsSlide):
-            named.append(slide.question)
-    wanted = Wanted(shown, tuple(alone), target_px, native=True, moving=True)
-    return with_measured(wanted, board, named)
-
-
-def _measured_in(evidence: Iterable[str], board: Storyboard) -> Iterator[str]:
-    """Regions whose values count, volumes and contrasts, among evidence and behind its stages."""
-    stages = Stages(board.account)
-    for written in evidence:
-        name, _, part = written.partition(".")
-        if part or name in board.volumes or name in board.contrasts:
-            yield name
-        if name in stages:
-            yield from _measured_in(stages.known[name].by, board)
-
-
 def _compose_slides(
     source: Source, slides: Mapping[int, OwnSlide], stage: Stage, advance: Advance
 ) -> tuple[Told, ...]:
@@ -257,15 +209,16 @@ def write_show(show: Show, out: Path, options: Options) -> tuple[Path, ...]:
     write_talk_deck(show, deck, options)
     write_script(board.talk, show.schedule, script, tuple(map(str, show.gone)))
     series = show.library.series
-    facts_of_talk = talk_record(show.basis.inputs, show.sights, series, show.told, show.schedule)
-    facts_of_talk |= {"left_out": [asdict(one) for one in show.gone]}
-    findings = told_findings((one.slide for one in show.told), board)
-    evidence = Evidence(board, show.sights, show.basis.tallies)
-    facts_of_talk |= findings_record(findings, evidence)
-    facts_of_talk |= account_record(board, [one.slide for one in show.told])
-    facts_of_talk |= credits_record(board, show.basis.tallies.citations, series)
-    facts_of_talk |= dates_record(board, show.basis.tallies)
-    write_record({**facts_of_talk, **numbers_record(show.basis.tallies)}, record)
+    told, tallies = show.told, show.basis.tallies
+    slides = [one.slide for one in told]
+    evidence = Evidence(board, show.sights, tallies)
+    facts = {
+        **talk_record(show.basis.inputs, show.sights, series, told, show.schedule),
+        "left_out": [asdict(one) for one in show.gone],
+        **findings_record(told_findings(slides, board), evidence),
+        **board_record(board, tallies, series, slides),
+    }
+    write_record(facts, record)
     return (deck, script, *_write_timeline(show, out), record)
 
 

@@ -21,10 +21,7 @@ from slidekit.storyboard.glossing import glossed_panel
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.printed import placeholders_in, with_numbers
 from slidekit.writers.figures.figure import PdfFacts, write_pdf, write_png
-from slidekit.writers.records.account import account_record
-from slidekit.writers.records.credits import credits_record
-from slidekit.writers.records.dates import dates_record
-from slidekit.writers.records.numbers import numbers_record
+from slidekit.writers.records.board import board_record
 from slidekit.writers.records.record import evidence_record, write_record
 
 
@@ -117,9 +114,10 @@ def _write_panel(one: _LaidOutPanel, stem: Path, basis: Basis, dpi: float) -> tu
     record = stem.with_suffix(".json")
     write_pdf([one.page], pdf, PdfFacts(one.page.title, talk.speaker, talk.language))
     write_png(one.page, png, dpi)
-    evidence = evidence_record(basis.inputs, one.sights, one.library.series)
-    evidence |= account_record(basis.source.board, ())
-    evidence |= credits_record(basis.source.board, basis.tallies.citations, one.library.series)
-    evidence |= dates_record(basis.source.board, basis.tallies)
-    write_record({**evidence, **numbers_record(basis.tallies)}, record)
+    series = one.library.series
+    facts = {
+        **evidence_record(basis.inputs, one.sights, series),
+        **board_record(basis.source.board, basis.tallies, series),
+    }
+    write_record(facts, record)
     return pdf, png, record

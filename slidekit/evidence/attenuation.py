@@ -156,7 +156,7 @@ def _version() -> str:
 
 
 def _look_up(elements: Sequence[str], energies_kev: tuple[float, ...]) -> Coefficients:
-    xraydb = import_module(LIBRARY)
+    xraydb = import_module("xraydb")
     energies_ev = 1000.0 * np.array(energies_kev)
     return Coefficients(
         energies_kev,

@@ -193,6 +193,12 @@ def to_vector(array: ArrayLike) -> Vector:
     return x, y, z
 
 
+def unit_vector(vector: ArrayLike) -> Array:
+    """The vector of length 1 in this direction."""
+    array = np.asarray(vector, dtype=float)
+    return np.asarray(array / np.linalg.norm(array))
+
+
 CROSSING_LEAST = 0.17  # sine of the angle between planes that still cross: 10 degrees
 
 

@@ -49,7 +49,7 @@ def read_samples(series: Series, index: int, rows: range | None = None) -> Sampl
     if _may_hold_overlays(stored, one.pixels):
         # after the search: padding may use bits that ordinary values leave free
         _keep_used_bits(stored, one.pixels)
-        absent = _either(absent, _find_padding(stored, series.padding))
+        absent = either(absent, _find_padding(stored, series.padding))
     if absent is not None:
         stored[absent] = 0
     if one.value_table:
@@ -172,9 +172,10 @@ def _find_padding(stored: Stored, padding: tuple[int, int] | None) -> NDArray[np
     return absent if absent.any() else None
 
 
-def _either(
+def either(
     one: NDArray[np.bool_] | None, other: NDArray[np.bool_] | None
 ) -> NDArray[np.bool_] | None:
+    """Where one of two masks of a shape holds; None for a mask that holds nowhere."""
     if one is None or other is None:
         return other if one is None else one
     return one | other

@@ -4,6 +4,7 @@ from typing import Literal, TypeAlias
 
 from pydantic import Field, model_validator
 
+from slidekit.storyboard.names.naming import with_article
 from slidekit.storyboard.parts import Line, Name, Part, Positive, advised
 from slidekit.storyboard.regions import AREA_SHAPES, Region
 
@@ -69,7 +70,7 @@ class Volume(Part):
         given = [field for field in fields.values() if getattr(self, field) is not None]
         wanted = fields[self.shape]
         if given != [wanted]:
-            raise advised(f"{_article(self.shape)} needs `{wanted}` alone", f"Write `{wanted}`")
+            raise advised(f"{with_article(self.shape)} needs `{wanted}` alone", f"Write `{wanted}`")
         if self.from_value is None and self.to_value is None:
             raise advised(
                 "needs `from_value`, `to_value`, or both", "Write the values that shall count"
@@ -86,7 +87,3 @@ class Volume(Part):
         """Half its size along x, y, z."""
         x, y, z = self.radii_mm or self.size_mm or (0.0, 0.0, 0.0)
         return (x, y, z) if self.radii_mm else (x / 2, y / 2, z / 2)
-
-
-def _article(noun: str) -> str:
-    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from slidekit.errors import ScanError
-from slidekit.scans.geometry import Array, normal, orientation_letters, to_vector
+from slidekit.scans.geometry import Array, normal, orientation_letters, to_vector, unit_vector
 from slidekit.scans.model import CurvedSurface, Flattening, Grid, Vector
 from slidekit.scans.planes.courses import (
     check_course,
@@ -76,7 +76,7 @@ def _flattened(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Gri
     pixel_mm = min(pixel_mm, length / (count - 1))
     arcs = np.asarray(length / 2 + pixel_mm * (np.arange(count) - (count - 1) / 2), dtype=float)
     path = place_at(arcs)
-    across = _unit(surface.across_lps)
+    across = unit_vector(surface.across_lps)
     check_course(path, across)
     right, down, runs_down = _directions(path, across)
     along, sideways = (down, right) if runs_down else (right, down)
@@ -106,11 +106,6 @@ def _flattened(surface: CurvedSurface, pixel_mm: float) -> tuple[Flattening, Gri
         crosses_itself(path, across),
     )
     return flattening, grid
-
-
-def _unit(vector: ArrayLike) -> Array:
-    array = np.asarray(vector, dtype=float)
-    return np.asarray(array / np.linalg.norm(array))
 
 
 def _measured_path(points: Array, *, smooth: bool) -> tuple[Callable[[Array], Array], float]:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from slidekit.errors import ScanError
-from slidekit.scans.geometry import Array, to_vector
+from slidekit.scans.geometry import Array, to_vector, unit_vector
 from slidekit.scans.model import Plane, Pose
 
 LOOKS_ALONG: dict[Plane, tuple[float, float, float]] = {
@@ -34,7 +34,7 @@ Numbers = Sequence[float]
 
 def nearest_plane(normal: Numbers | Array) -> tuple[Plane, float]:
     """The standard plane that a normal is nearest to, and the angle between them in degrees."""
-    shares = np.abs(_unit(normal))
+    shares = np.abs(unit_vector(normal))
     planes: tuple[Plane, ...] = ("axial", "coronal", "sagittal")
     along = [float(shares @ np.abs(LOOKS_ALONG[plane])) for plane in planes]
     nearest = next(i for i in range(3) if along[i] >= max(along) - _EVEN)
@@ -61,7 +61,7 @@ def pose_across(normal: Numbers, middle: Numbers, up: Numbers | None = None) -> 
         raise ScanError(
             f"normal: {_shown(normal)} has no direction", "Write patient x, y, z, as in [0, 1, 1]"
         )
-    into = _seen(_unit(normal))
+    into = _seen(unit_vector(normal))
     right, down = _sides(into, up)
     return Pose(to_vector(middle), to_vector(right), to_vector(down))
 
@@ -132,7 +132,7 @@ def pose_along(start: Numbers, end: Numbers, facing: Plane, up: Numbers | None =
             f"The line of along_mm crosses {facing} planes steeply: no plane along it is near one",
             f"Write facing: {' or '.join(others)}",
         )
-    into = _unit(usual - (usual @ line) * line)
+    into = unit_vector(usual - (usual @ line) * line)
     right, down = _sides(into, up)
     if abs(line @ right) >= abs(line @ down):
         right = line * np.sign(line @ right)
@@ -141,11 +141,6 @@ def pose_along(start: Numbers, end: Numbers, facing: Plane, up: Numbers | None =
         down = line * np.sign(line @ down)
         right = np.cross(down, into)
     return Pose(to_vector(ends.mean(axis=0)), to_vector(right), to_vector(down))
-
-
-def _unit(vector: Numbers | Array) -> Array:
-    array = np.asarray(vector, dtype=float)
-    return np.asarray(array / np.linalg.norm(array))
 
 
 def _shown(vector: Numbers | Array) -> str:

@@ -11,7 +11,7 @@ from typing import Protocol
 import numpy as np
 
 from slidekit.scans.model import SlabMode, Values
-from slidekit.scans.pixels import Samples
+from slidekit.scans.pixels import Samples, either
 from slidekit.scans.planes.layers import WHOLE, Array, Flags, Gaps, Layer, Reducer, locate
 
 Sampled = tuple[Values, Flags]
@@ -64,8 +64,8 @@ class FaceSampler:
             elif layer.part and layer.lower + 1 == index:
                 start, absent = self._open.pop(number)
                 end = np.multiply(samples.values, np.float32(layer.part), dtype=np.float32)
-                either = _either(absent, samples.absent)
-                self._reducer.fold(start + end, either, layer.weight)
+                absent = either(absent, samples.absent)
+                self._reducer.fold(start + end, absent, layer.weight)
 
     @property
     def _is_one_slice(self) -> bool:
@@ -77,12 +77,6 @@ class FaceSampler:
             return self._reducer.finish(self._shape)
         absent = self._whole.absent
         return self._whole.values, np.zeros(self._shape, np.bool_) if absent is None else absent
-
-
-def _either(one: Flags | None, other: Flags | None) -> Flags | None:
-    if one is None or other is None:
-        return other if one is None else one
-    return one | other
 
 
 @dataclass(frozen=True)

@@ -1,13 +1,24 @@
 """What a talk or a panel shows of its scans: which views, with which regions, where it says so."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from slidekit.scene.sights.framing import inset_name
+from slidekit.storyboard.account import Stages
 from slidekit.storyboard.model import Storyboard
 from slidekit.storyboard.places import FieldPath
+from slidekit.storyboard.printed import placeholders_in
+from slidekit.storyboard.slides import (
+    CompareSlide,
+    FindingsSlide,
+    MaterialsSlide,
+    OwnSlide,
+    ScanSlide,
+    TitleSlide,
+)
 from slidekit.storyboard.source import Source
 from slidekit.storyboard.views import ShownView
+from slidekit.storyboard.words import parse_words, placeholders
 
 
 @dataclass(frozen=True)
@@ -83,3 +94,37 @@ def with_measured(wanted: Wanted, board: Storyboard, named: Iterable[str]) -> Wa
 def shown_in(path: FieldPath, views: tuple[ShownView, ...]) -> dict[FieldPath, ShownView]:
     """Views as they are shown, by their places in the storyboard; `path`: the slide or panel."""
     return {(*path, "views", j): view for j, view in enumerate(views)}
+
+
+def wanted_by(board: Storyboard, slides: Mapping[int, OwnSlide], target_px: int) -> Wanted:
+    """The views and regions that `slides` show, and what their words have measured."""
+    named: list[str] = []
+    shown: dict[FieldPath, ShownView] = {}
+    alone: list[str] = []
+    for i, slide in slides.items():
+        named += [place.name for place in placeholders(parse_words(slide.say))]
+        named += placeholders_in(slide)
+        if isinstance(slide, FindingsSlide):
+            for finding in (board.findings[name] for name in slide.findings):
+                named += [*placeholders_in(finding), *_measured_in(finding.evidence, board)]
+        if isinstance(slide, CompareSlide):
+            named += placeholders_in(board.account)
+        if isinstance(slide, ScanSlide):
+            shown |= shown_in(("slides", i), slide.views)
+        if isinstance(slide, TitleSlide) and slide.view:
+            alone.append(slide.view)
+        if isinstance(slide, MaterialsSlide):
+            named.append(slide.question)
+    wanted = Wanted(shown, tuple(alone), target_px, native=True, moving=True)
+    return with_measured(wanted, board, named)
+
+
+def _measured_in(evidence: Iterable[str], board: Storyboard) -> Iterator[str]:
+    """Regions whose values count, volumes and contrasts, among evidence and behind its stages."""
+    stages = Stages(board.account)
+    for written in evidence:
+        name, _, part = written.partition(".")
+        if part or name in board.volumes or name in board.contrasts:
+            yield name
+        if name in stages:
+            yield from _measured_in(stages.known[name].by, board)

@@ -20,7 +20,7 @@ from slidekit.storyboard.names.lookup import (
     complaint_about,
     definitions,
 )
-from slidekit.storyboard.names.naming import listed, nearest
+from slidekit.storyboard.names.naming import listed, nearest, with_article
 from slidekit.storyboard.names.numbers import complaints_about_numbers
 from slidekit.storyboard.names.readings import complaints_about_readings
 from slidekit.storyboard.names.slides import faults_of_pages
@@ -162,17 +162,13 @@ def _about_window(
     yield from _unknown(path, name, (REGIONS,), defined)
     region = defined[REGIONS].get(name)
     if isinstance(region, ArrowRegion | LineRegion | PointRegion):
-        wrong = f"`{name}` is {_with_article(region.shape)}, which has no inside"
+        wrong = f"`{name}` is {with_article(region.shape)}, which has no inside"
         yield path, wrong, "Name an ellipse, a rectangle or a polygon"
     elif isinstance(region, RegionBase):
         own = defined[VIEWS].get(region.view)
         if isinstance(own, View) and not _same_plane(own, view):
             wrong = f"`{name}` belongs to the view `{region.view}`, which shows another plane"
             yield path, wrong, "Name a region of this view, or leave `region` out"
-
-
-def _with_article(noun: str) -> str:
-    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
 
 
 _OF_NO_PLANE = {"window", *CROPS, "overlays", "slab_mm", "slab"}

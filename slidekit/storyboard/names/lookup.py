@@ -6,7 +6,7 @@ from typing import TypeAlias
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.chronology import CASE_NAME, Chronology
 from slidekit.storyboard.model import Storyboard
-from slidekit.storyboard.names.naming import listed, nearest
+from slidekit.storyboard.names.naming import listed, nearest, with_article
 from slidekit.storyboard.parts import Part
 
 Section: TypeAlias = tuple[str, ...]
@@ -115,7 +115,7 @@ def complaint_about(
     wanted = _alternatives([_NOUNS[section] for section in likely])
     elsewhere = next((s for s in SECTIONS if name in defined[s]), None)
     if elsewhere is not None:
-        wrong = f"`{name}` is {_with_article(_NOUNS[elsewhere])}, not {_with_article(wanted)}"
+        wrong = f"`{name}` is {with_article(_NOUNS[elsewhere])}, not {with_article(wanted)}"
     else:
         wrong = f"there is no {wanted} `{name}`"
     if not known:
@@ -131,7 +131,3 @@ def complaint_about(
 
 def _alternatives(nouns: list[str]) -> str:
     return " or ".join(filter(None, (", ".join(nouns[:-1]), nouns[-1])))
-
-
-def _with_article(noun: str) -> str:
-    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"

@@ -26,3 +26,8 @@ def listed(names: Collection[str], most: int = 8) -> str:
     first = ", ".join(list(names)[:most])
     more = len(names) - most
     return f"{first} and {more} more" if more > 0 else first
+
+
+def with_article(noun: str) -> str:
+    """ "an ellipse", "a line"."""
+    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"

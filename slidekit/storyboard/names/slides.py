@@ -19,6 +19,7 @@ from slidekit.storyboard.names.lookup import (
     complaint_about,
 )
 from slidekit.storyboard.names.motion import motion_complaints
+from slidekit.storyboard.names.naming import with_article
 from slidekit.storyboard.names.placeholders import complaints_about
 from slidekit.storyboard.places import FieldPath
 from slidekit.storyboard.regions import AREA_SHAPES
@@ -162,7 +163,7 @@ class _Check:
             return
         region = self.source.board.regions.get(name)
         if region is not None and region.shape != "line":
-            wrong = f"`{name}` is {_with_article(region.shape)}, and a profile runs along a line"
+            wrong = f"`{name}` is {with_article(region.shape)}, and a profile runs along a line"
             instead = "Name a region of `shape: line`"
             yield self.source.places.fault((*path, "profile"), wrong, instead)
         elif name not in shown.regions:
@@ -179,7 +180,7 @@ class _Check:
         for i, name in enumerate(names):
             region = self.source.board.regions.get(name)
             if region is not None and region.shape not in AREA_SHAPES:
-                wrong = f"`{name}` is {_with_article(region.shape)}, and holds no values"
+                wrong = f"`{name}` is {with_article(region.shape)}, and holds no values"
                 instead = "Name an ellipse, a rectangle or a polygon"
                 yield self.source.places.fault((*path, i), wrong, instead)
             elif name not in shown.regions:
@@ -314,10 +315,6 @@ class _Check:
             elif name in clicked:
                 yield f"[show {name}] is said twice on this slide", "Remove one of the two"
             clicked.add(name)
-
-
-def _with_article(noun: str) -> str:
-    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
 
 
 def _regions_on(slide: OwnSlide) -> tuple[str, ...]:

@@ -1,10 +1,11 @@
 import pytest
 
 from slidekit.basis import read_basis
-from slidekit.build import chosen_slides, wanted_by
+from slidekit.build import chosen_slides
 from slidekit.errors import StoryboardError
 from slidekit.scene.sights.make import make_sights
 from slidekit.scene.sights.opening import open_library
+from slidekit.scene.sights.wanted import wanted_by
 from tests.scans.dicom_series import Attributes
 from tests.talks import TALK, write_block, write_talk
 
