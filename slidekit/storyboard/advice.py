@@ -166,14 +166,25 @@ def _not_truth(problem: _Problem) -> _Advice:
     return f"{_shown(problem.value)} is neither true nor false", "Write true or false"
 
 
+_BOUNDS = {
+    "minimum": "{:g} or more",
+    "exclusiveMinimum": "more than {:g}",
+    "maximum": "at most {:g}",
+    "exclusiveMaximum": "less than {:g}",
+}
+
+
 def _range(problem: _Problem) -> _Advice:
-    least, most = problem.shape.get("minimum"), problem.shape.get("maximum")
     wrong = f"{_shown(problem.value)} is too {'small' if 'greater' in problem.type else 'large'}"
+    least, most = problem.shape.get("minimum"), problem.shape.get("maximum")
     if least is not None and most is not None:
         return wrong, f"Write a number from {least:g} to {most:g}"
-    if least is not None:
-        return wrong, f"Write {least:g} or more"
-    return wrong, f"Write more than {problem.shape.get('exclusiveMinimum', 0):g}"
+    bounds = (
+        words.format(problem.shape[bound])
+        for bound, words in _BOUNDS.items()
+        if bound in problem.shape
+    )
+    return wrong, f"Write {' and '.join(bounds)}"
 
 
 def _not_a_list(problem: _Problem) -> _Advice:

@@ -45,6 +45,13 @@ def test_half_an_inset_is_told(tmp_path, inset, said):
     ]
 
 
+def test_an_enlargement_that_is_too_great_is_told_with_both_limits(tmp_path):
+    assert complaints(tmp_path, with_inset("{region: wall, times: 40}")) == [
+        "talk.yaml:50: slides[3].views[1].inset.times: `40` is too large. Write more than 1 and"
+        " at most 12."
+    ]
+
+
 def test_two_crops_of_one_view_are_told(tmp_path):
     text = spoiled(
         "side: {scan: urn,",
