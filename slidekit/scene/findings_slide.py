@@ -22,7 +22,7 @@ from slidekit.scene.text import (
 )
 from slidekit.scene.type_units import line_mm
 from slidekit.storyboard.findings import Alternative, Finding
-from slidekit.wording import phrase
+from slidekit.wording import labelled, phrase
 
 Pages: TypeAlias = Sequence[tuple[int, str]]
 """Numbers and ids of slides, in order."""
@@ -177,7 +177,7 @@ class _Row:
             *self._words.texts(left_mm + WORD_MM + GAP_MM, top_mm),
             self._slides_at(left_mm + self.width_mm - SLIDES_MM, top_mm),
         )
-        said = [f"{certainty_in_words(self.finding.certainty)}: {self.finding.statement}"]
+        said = [labelled(certainty_in_words(self.finding.certainty), self.finding.statement)]
         said += [paragraph.plain for paragraph in (*self._below, self.slides)]
         return Group(f"Finding: {self.finding.statement}", "\n".join(said), items)
 
@@ -251,7 +251,7 @@ def _with_reason(alternative: Alternative) -> str:
 
 def _labelled(label: str, text: str) -> Paragraph:
     (paragraph,) = paragraphs_of(" ".join(text.split()))
-    return Paragraph((Run(f"{label}: ", bold=True), *paragraph.runs))
+    return Paragraph((Run(labelled(label, ""), bold=True), *paragraph.runs))
 
 
 def _slide_links(pages: Pages, style: Style) -> Paragraph:

@@ -8,7 +8,7 @@ and handing the language to each function would hide what the functions are abou
 
 from slidekit.wording.catalogue import has_words, in_english, lacking, phrase, phrase_key, speak_in
 from slidekit.wording.figures import figures
-from slidekit.wording.lists import alternatives
+from slidekit.wording.lists import alternatives, labelled
 from slidekit.wording.orientation import sides
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "figures",
     "has_words",
     "in_english",
+    "labelled",
     "lacking",
     "phrase",
     "phrase_key",

@@ -1,4 +1,4 @@
-"""Names in a row, as a language joins them."""
+"""Names and labels, as a language joins them."""
 
 from collections.abc import Iterable
 from functools import reduce
@@ -14,3 +14,8 @@ def alternatives(names: Iterable[str]) -> str:
 
 def _either(first: str, second: str) -> str:
     return phrase("{first} or {second}", first=first, second=second)
+
+
+def labelled(label: str, text: str) -> str:
+    """A label, a colon, and what it is for; French has a space before the colon."""
+    return phrase("{label}: {text}", label=label, text=text)

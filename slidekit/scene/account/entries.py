@@ -9,7 +9,7 @@ from slidekit.scene.speech import Resolver
 from slidekit.scene.text import as_written
 from slidekit.storyboard.account import Account, Stage
 from slidekit.storyboard.printed import with_numbers
-from slidekit.wording import phrase
+from slidekit.wording import labelled, phrase
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ class Entry:
     def alt(self) -> str:
         """The stage for those who cannot see its row."""
         stage = self.stage
-        parts = [f"{self.number}, {stage.called}: {stage.about}"]
+        parts = [labelled(f"{self.number}, {stage.called}", stage.about)]
         parts.append(phrase("this case: {answer}", answer=stage.answer))
         parts += [stage.note] if stage.note else []
         if links := self.links(""):

@@ -12,7 +12,7 @@ from slidekit.scene.stacks import Layer, Stack, quiet
 from slidekit.scene.style import Style
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.account import Account, Stage
-from slidekit.wording import phrase
+from slidekit.wording import labelled, phrase
 
 ROW_GAP_MM = 2.0
 HEAD_GAP_MM = 3.0
@@ -65,7 +65,7 @@ class _SetListing:
             row = self._row(stage)
             center = (left + WIDEST * self._sign_mm, top + self._line_mm / 2)
             sign = compose_sign(stage.here, center, self._sign_mm, self.style)
-            alt = f"{stage.called}: {stage.answer}"
+            alt = labelled(stage.called, stage.answer)
             yield Group(f"Stage {name}", alt, (*sign, *row.texts(left + self._indent_mm, top)))
             top += row.height_mm + ROW_GAP_MM
         source = tuple(self._source.texts(left, top + FOOT_GAP_MM))

@@ -17,7 +17,7 @@ from slidekit.scene.text import as_written, drawn_height_mm, line_width_mm, word
 from slidekit.scene.type_units import em_mm, line_mm
 from slidekit.storyboard.measured import Column
 from slidekit.storyboard.views import ShownView
-from slidekit.wording import alternatives, phrase, phrase_key
+from slidekit.wording import alternatives, labelled, phrase, phrase_key
 
 HEADS: dict[Column, str] = {
     "mean_sd": phrase_key("mean ± SD"),
@@ -102,7 +102,7 @@ def value_notes(shown: ShownView, sights: Sights) -> tuple[str, ...]:
     regions = [sights.regions[name] for name in named if name not in shown.table]
     return (
         *(
-            f"{MARKED} {region.called}: {_in_one_line(measure_of(region))}"
+            labelled(f"{MARKED} {region.called}", _in_one_line(measure_of(region)))
             for region in regions
             if measure_of(region).cautions
         ),

@@ -26,7 +26,7 @@ from slidekit.scene.sights.readings import Answer
 from slidekit.scene.style import Style
 from slidekit.scene.text import as_written, line_width_mm, text_height_mm
 from slidekit.scene.type_units import em_mm, line_mm
-from slidekit.wording import phrase, phrase_key
+from slidekit.wording import labelled, phrase, phrase_key
 
 WIDEST_LABEL_MM = 88.0  # of the names
 GAP_MM = 5.0
@@ -217,7 +217,7 @@ class StripChart:
             self._verdict(place, word, color, bold=possible),
             self._figures(place, figures, color),
         )
-        alt = f"{band.candidate.called}: {figures} HU, {word}"
+        alt = labelled(band.candidate.called, f"{figures} HU, {word}")
         return Group(f"Candidate {band.candidate.name}", alt, items)
 
     def _bar(self, band: Band, place: Box, *, possible: bool) -> Iterator[Shape]:

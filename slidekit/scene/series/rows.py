@@ -7,7 +7,7 @@ from slidekit.evidence.counts.proportions import Proportion
 from slidekit.scene.model import Paragraph, Run
 from slidekit.storyboard.slides import SeriesSlide
 from slidekit.storyboard.tallies import Tallies, Tally
-from slidekit.wording import phrase
+from slidekit.wording import labelled, phrase
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class Row:
         proportion = self.proportion
         whole = f" {self.tally.table.cases_called}" if not self.of else f" ({self.of})"
         parts = [
-            f"{self.called}: {self.fraction}{whole}, {proportion.percent}",
+            labelled(self.called, f"{self.fraction}{whole}, {proportion.percent}"),
             phrase("95 % interval {interval}", interval=proportion.percent_interval),
         ]
         if proportion.missing:
@@ -94,7 +94,7 @@ def appearance(name: str, tallies: Tallies) -> str:
     """What the click of a count brings on, for the script."""
     row = row_of(name, tallies)
     among = f" ({phrase('among: {cases}', cases=row.of)})" if row.of else ""
-    return f"{row.called}{among}: {row.fraction}"
+    return labelled(f"{row.called}{among}", row.fraction)
 
 
 def dot_and_line() -> str:

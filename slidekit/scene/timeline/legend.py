@@ -15,7 +15,7 @@ from slidekit.scene.timeline.places import Span
 from slidekit.scene.timeline.shapes import DOT_MM, BarShape, End, draw_bar, draw_marker, end_of
 from slidekit.scene.timeline.story import Story
 from slidekit.scene.type_units import line_mm
-from slidekit.wording import phrase
+from slidekit.wording import labelled, phrase
 
 _SAMPLE_MM = 13.0
 _SAMPLE_HEIGHT_MM = 5.0
@@ -88,7 +88,7 @@ def _entries(story: Story, scale: Scale) -> list[_Entry]:
 def _notes(story: Story) -> list[str]:
     """Words alone, each from a new line on: what was counted, and which samples were dated."""
     notes = [story.counted.words] if story.counted else []
-    dated = [f"{event.label}: {event.reference}" for event in story.events if event.reference]
+    dated = [labelled(event.label, event.reference) for event in story.events if event.reference]
     if dated:
         notes.append("; ".join(dated))
     return notes
