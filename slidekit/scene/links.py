@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from slidekit.evidence import certainty as carried
 from slidekit.evidence.certainty import Link, Strength
-from slidekit.scans.measures.measures import AreaMeasure
+from slidekit.scans.measures.on_planes import AreaMeasure
 from slidekit.scene.sights.model import Sights
 from slidekit.storyboard.account import Stages
 from slidekit.storyboard.chronology import CASE_NAME, Chronology, Event, Period

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import floor, log10, sqrt
 
 from slidekit.errors import FitError
-from slidekit.scans.measures.measures import (
+from slidekit.scans.measures.on_planes import (
     LEAST_FOR_SD,
     AngleMeasure,
     AreaMeasure,

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
-from slidekit.scans.measures.measures import (
+from slidekit.scans.measures.on_planes import (
     AngleMeasure,
     AreaMeasure,
     Caution,

@@ -34,7 +34,7 @@ from slidekit.evidence.certainty import (
 )
 from slidekit.evidence.counts.proportions import Proportion
 from slidekit.evidence.dates.parse import parse_date
-from slidekit.scans.measures.measures import CautionKind
+from slidekit.scans.measures.on_planes import CautionKind
 
 KENT = {"almost certain": (87, 99), "probable": (63, 87)}  # percent; "possible" has no figure
 

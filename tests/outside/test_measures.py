@@ -14,7 +14,7 @@ from skimage import measure as skimage_measure
 
 from slidekit.scans.catalogue import index_folder
 from slidekit.scans.geometry import lps_from_pixel
-from slidekit.scans.measures.measures import (
+from slidekit.scans.measures.on_planes import (
     measure_angle,
     measure_area,
     measure_line,

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import numpy as np
 
-from slidekit.scans.measures.measures import AreaMeasure, Statistics
+from slidekit.scans.measures.on_planes import AreaMeasure, Statistics
 from slidekit.scans.model import GreyWindow, Grid, ScanPicture
 from slidekit.scene.sights.figures import Figure
 from slidekit.scene.sights.model import Cast, PlacedRegion, Sight

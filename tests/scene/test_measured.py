@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.scans.measures.measures import EXTREMES, AngleMeasure, Caution, LineMeasure, caution
+from slidekit.scans.measures.on_planes import EXTREMES, AngleMeasure, Caution, LineMeasure, caution
 from slidekit.scans.measures.volumes import VolumeMeasure
 from slidekit.scene.measured import Quantity, spoken_measure, spoken_volume, written
 from slidekit.wording import speak_in

@@ -1,6 +1,6 @@
 import pytest
 
-from slidekit.scans.measures.measures import LineMeasure
+from slidekit.scans.measures.on_planes import LineMeasure
 from slidekit.scene.sights.figures import Figure
 from slidekit.scene.sights.model import Sights
 from slidekit.scene.speech import cast_of, compose_speech, spoken_mark

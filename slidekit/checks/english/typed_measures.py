@@ -8,7 +8,7 @@ from slidekit.checks.english.numbers import NUMBER, WHOLE, number_of
 from slidekit.checks.english.typed import Typed
 from slidekit.checks.heard import Heard
 from slidekit.checks.written import Sentence
-from slidekit.scans.measures.measures import AngleMeasure, AreaMeasure, LineMeasure, Measure
+from slidekit.scans.measures.on_planes import AngleMeasure, AreaMeasure, LineMeasure, Measure
 from slidekit.scene.compose import Told
 from slidekit.scene.measured import spoken_measure
 from slidekit.scene.sights.model import PlacedRegion

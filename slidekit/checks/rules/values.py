@@ -5,7 +5,7 @@ from typing import TypeAlias
 
 from slidekit.checks.heard import Heard, mentions
 from slidekit.checks.rules.rule import Complaint, Findings, Rule
-from slidekit.scans.measures.measures import AreaMeasure, Caution
+from slidekit.scans.measures.on_planes import AreaMeasure, Caution
 from slidekit.scene.sights.model import Sights
 from slidekit.storyboard.findings import Finding
 from slidekit.storyboard.measured import VALUE_PARTS

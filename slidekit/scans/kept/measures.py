@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from slidekit.cache import code_version, content_key, read_entry, write_entry
 from slidekit.scans.kept.fingerprint import files_state
 from slidekit.scans.kept.plain_values import from_plain, to_plain
-from slidekit.scans.measures.measures import (
+from slidekit.scans.measures.on_planes import (
     AreaMeasure,
     Profile,
     measure_area,

@@ -21,7 +21,7 @@ from slidekit.scans.geometry import (
     slice_positions,
 )
 from slidekit.scans.measures.connected import Connected
-from slidekit.scans.measures.measures import Caution, caution
+from slidekit.scans.measures.on_planes import Caution, caution
 from slidekit.scans.measures.regions import Mask
 from slidekit.scans.model import Series, Values, Vector
 from slidekit.scans.pixels import read_samples

@@ -9,7 +9,7 @@ import numpy as np
 
 from slidekit.errors import FitError
 from slidekit.scans.geometry import pixel_from_lps
-from slidekit.scans.measures.measures import Profile
+from slidekit.scans.measures.on_planes import Profile
 from slidekit.scans.model import ScanPicture
 from slidekit.scene.asides.column import Lettering
 from slidekit.scene.asides.plot_field import (

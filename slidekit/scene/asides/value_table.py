@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from slidekit.errors import FitError
-from slidekit.scans.measures.measures import AreaMeasure
+from slidekit.scans.measures.on_planes import AreaMeasure
 from slidekit.scene.asides.column import Lettering
 from slidekit.scene.cautions import no_name
 from slidekit.scene.measured import spoken_caution, written

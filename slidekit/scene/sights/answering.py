@@ -14,7 +14,7 @@ from slidekit.evidence.materials import (
     effective_energy,
     stated_energy,
 )
-from slidekit.scans.measures.measures import LEAST_FOR_SD, AreaMeasure, Statistics
+from slidekit.scans.measures.on_planes import LEAST_FOR_SD, AreaMeasure, Statistics
 from slidekit.scans.measures.outlines import outline_mask
 from slidekit.scans.model import Series
 from slidekit.scene.sights.figures import outline_of

@@ -10,7 +10,7 @@ from slidekit.scans.kept.measures import (
     kept_volume,
     measure_on_planes,
 )
-from slidekit.scans.measures.measures import (
+from slidekit.scans.measures.on_planes import (
     AngleMeasure,
     LineMeasure,
     Measure,

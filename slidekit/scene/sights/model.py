@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from slidekit.evidence.certainty import Rung
 from slidekit.scans.enlarging import Enlarged
-from slidekit.scans.measures.measures import Measure, Profile
+from slidekit.scans.measures.on_planes import Measure, Profile
 from slidekit.scans.measures.volumes import VolumeMeasure
 from slidekit.scans.model import ScanPicture
 from slidekit.scans.movies import Movie

@@ -15,7 +15,7 @@ from slidekit.evidence.materials import (
     fitting_shares,
     measured_range,
 )
-from slidekit.scans.measures.measures import AreaMeasure, Caution, Statistics
+from slidekit.scans.measures.on_planes import AreaMeasure, Caution, Statistics
 from slidekit.scene.measured import Quantity, spoken_caution, spoken_cautions
 from slidekit.wording import figures, phrase
 

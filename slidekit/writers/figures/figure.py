@@ -2,7 +2,7 @@
 
 Both are drawn from the same lines of letters and the same millimetres; all groups are visible,
 whatever click they appear on, and links to other pages are plain text. The same page gives the
-same bytes. (SVG: see `figure_svg`.)
+same bytes. (SVG: see `svg`.)
 """
 
 import io

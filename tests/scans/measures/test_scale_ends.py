@@ -5,7 +5,7 @@ import pytest
 
 from slidekit.scans.catalogue import choose_series, index_folder
 from slidekit.scans.geometry import lps_from_pixel
-from slidekit.scans.measures.measures import measure_area
+from slidekit.scans.measures.on_planes import measure_area
 from slidekit.scans.measures.scale_ends import scale_ends
 from slidekit.scans.model import CurvedSurface, Outline, PlaneRequest
 from slidekit.scans.planes import read as planes

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.scans.measures.measures import Profile
+from slidekit.scans.measures.on_planes import Profile
 from slidekit.scene.asides.column import lettering
 from slidekit.scene.asides.plot_field import round_steps
 from slidekit.scene.asides.profile_plot import profile_plot

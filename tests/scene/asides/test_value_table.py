@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slidekit.errors import FitError
-from slidekit.scans.measures.measures import Caution
+from slidekit.scans.measures.on_planes import Caution
 from slidekit.scene.asides.column import lettering
 from slidekit.scene.asides.value_table import (
     cells_of,

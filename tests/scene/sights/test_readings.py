@@ -3,7 +3,7 @@ from math import inf
 import pytest
 
 from slidekit.errors import FitError
-from slidekit.scans.measures.measures import Caution
+from slidekit.scans.measures.on_planes import Caution
 from slidekit.scene.sights.readings import named, share_in_words, share_of_one
 from tests.scene.builders import measured_area
 from tests.scene.reading_builders import answer, band, contrast

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from slidekit.scans.catalogue import index_folder
-from slidekit.scans.measures.measures import AreaMeasure, measure_area, sample_profile
+from slidekit.scans.measures.on_planes import AreaMeasure, measure_area, sample_profile
 from slidekit.scans.measures.outlines import Contour
 from slidekit.scans.measures.scale_ends import scale_ends
 from tests.scans.dicom_series import Attributes, write_series
