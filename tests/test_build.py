@@ -264,7 +264,7 @@ def test_a_verified_build_notices_files_that_changed_unseen(tmp_path, monkeypatc
     first = outputs(storyboard, tmp_path / "one")
     assert outputs(storyboard, tmp_path / "two", verify=True) == first
     blind(tmp_path / "block")
-    with pytest.raises(StoryboardError, match=r"scans\.block: .+ it is not a DICOM file"):
+    with pytest.raises(StoryboardError, match=r"scans\.block\.folder: .+ it is not a DICOM file"):
         build_talk(storyboard, tmp_path / "out", Options(verify=True), no_progress)
 
 

@@ -104,7 +104,7 @@ def test_nothing_private_is_told_or_kept(tmp_path, origin, monkeypatch):
 def test_an_origin_that_is_not_there_is_a_fault_with_its_line(tmp_path, origin):
     storyboard = talk_from(tmp_path, origin)
     next(tmp_path.glob(f"{CANARY}.*")).unlink()
-    with pytest.raises(StoryboardError, match=r"talk\.yaml:7: scans\.block: There is no file"):
+    with pytest.raises(StoryboardError, match=r"talk\.yaml:8: scans\.block\.\w+: There is no file"):
         build_talk(storyboard, tmp_path / "out", Options(), no_progress)
 
 

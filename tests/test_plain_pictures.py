@@ -146,7 +146,7 @@ def test_a_photograph_stands_upright_and_in_colour_in_the_deck(built):
 def test_a_length_comes_from_the_stated_scale(built):
     # 100 pixels of 0.12 mm
     assert "is 12.0 mm long" in built[1]["script.md"].read_text(encoding="utf-8")
-    assert "A  12.0 mm" in slide_xml(built[1]["deck.pptx"])
+    assert "A  12.0\N{NO-BREAK SPACE}mm" in slide_xml(built[1]["deck.pptx"])
 
 
 def test_only_the_picture_with_a_scale_has_a_scale_bar(built):

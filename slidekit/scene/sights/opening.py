@@ -41,7 +41,8 @@ def open_library(source: Source, names: Iterable[str], *, verify: bool = False) 
         try:
             series[name] = _as_said(opening.open(scan), scan)
         except ScanError as error:
-            faults.append(source.places.fault(("scans", name), error.wrong, error.instead))
+            place = ("scans", name, scan.origin)
+            faults.append(source.places.fault(place, error.wrong, error.instead))
     if faults:
         raise StoryboardError(faults)
     return Library(series, verify)
