@@ -201,7 +201,7 @@ import sys
 from pathlib import Path
 from slidekit.scene.model import Box, Page, Text
 from slidekit.scene.panel.compose import compose_panel
-from slidekit.scene.pictures.compose import Sights
+from slidekit.scene.sights.model import Sights
 from slidekit.scene.text import paragraphs_of
 from slidekit.storyboard.panels import Panel
 from slidekit.storyboard.talk import Talk
