@@ -254,7 +254,7 @@ def times_in_words(turn: Turn, schedule: Schedule) -> str:
     latest = ""
     if schedule.left_s >= 0:
         latest = phrase("begins by {time} at the latest", time=clock(schedule.latest_s(turn)))
-    words = phrase("{words} words", words=turn.words)
+    words = phrase("1 word") if turn.words == 1 else phrase("{words} words", words=turn.words)
     return " · ".join(filter(None, (times, words, latest, rank_in_words(turn.keep))))
 
 
