@@ -33,8 +33,6 @@ VerifyOption = Annotated[
     bool,
     typer.Option(help="Hash the scan files again, and renew kept pictures whose files differ."),
 ]
-
-
 LanguageOption = Annotated[
     str | None, typer.Option(help="Of a talk whose texts are given in several: de.")
 ]
