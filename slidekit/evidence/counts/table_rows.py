@@ -15,6 +15,7 @@ from typing import Any
 
 from slidekit.errors import Fault, LibraryError, StoryboardError
 
+WORKBOOK = ".xlsx"
 _DELIMITERS = ",;\t"
 
 
@@ -33,10 +34,13 @@ def read_rows(path: Path, sheet: str | None = None) -> Iterator[Row]:
     Raises
     ------
     StoryboardError
-        If the file cannot be read, or has no such sheet.
+        If the file cannot be read, has no such sheet, or is of a kind that has none.
     LibraryError
-        If polars is needed and not installed.
+        If polars is needed and not installed, or what it reads workbooks with.
     """
+    if sheet is not None and path.suffix.lower() != WORKBOOK:
+        wrong, instead = f"only a workbook has sheets, and `sheet` is `{sheet}`", "Remove `sheet`"
+        raise StoryboardError([fault_in_table(path, 1, "table", wrong, instead)])
     for line, cells in _numbered(path, sheet):
         stripped = tuple(cell.strip() for cell in cells)
         if any(stripped):
@@ -96,6 +100,8 @@ def _of_workbook(path: Path, sheet: str | None) -> Iterator[list[str]]:
         sheets = polars.read_excel(
             path, sheet_id=0, has_header=False, infer_schema_length=0, drop_empty_rows=False
         )
+    except ImportError:
+        raise _not_installed("fastexcel") from None
     except Exception as error:  # the reader's own errors, of no common class
         raise _unreadable(path, "workbook", error) from error
     name = sheet if sheet is not None else next(iter(sheets), "")
@@ -149,7 +155,11 @@ def _polars() -> Any:
     try:
         return import_module("polars")
     except ImportError:
-        raise LibraryError(
-            "tables in workbooks and Parquet files are read by polars, which is not installed",
-            "Install it with: pip install 'slidekit[tables]'; or save the table as CSV in UTF-8",
-        ) from None
+        raise _not_installed("polars") from None
+
+
+def _not_installed(library: str) -> LibraryError:
+    return LibraryError(
+        f"tables in workbooks and Parquet files are read by {library}, which is not installed",
+        "Install it with: pip install 'slidekit[tables]'; or save the table as CSV in UTF-8",
+    )

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 
 from slidekit.errors import RehearsalError
 from slidekit.scene.clock.schedule import Schedule, Turn, clock
@@ -37,6 +38,11 @@ def pace_of(schedule: Schedule, took_s: float) -> Pace:
         If nobody speaks like that.
     """
     pace = _pace("", schedule.turns, took_s)
+    if pace.words_per_min == inf:
+        raise RehearsalError(
+            f"the pauses alone take longer than {clock(took_s)}",
+            "Give the time of the whole talk, in minutes and seconds: 14:40",
+        )
     if not LEAST_WPM <= pace.words_per_min <= MOST_WPM:
         raise RehearsalError(
             f"{pace.words} words in {clock(took_s)} are {pace.words_per_min:.0f} words per minute, "
@@ -122,6 +128,10 @@ def rehearsal_lines(schedule: Schedule, talk: Pace, slides: Sequence[Pace]) -> I
     )
     yield f"words_per_min: {talk.words_per_min:.0f}"
     for one in slides:
+        if one.words_per_min == inf:
+            took = clock(one.seconds)
+            yield f"{one.what}: planned {clock(one.planned_s)}, took {took}, less than its pauses"
+            continue
         ratio = one.words_per_min / talk.words_per_min
         uneven = "slower" if ratio < 1 - UNEVEN else "faster" if ratio > 1 + UNEVEN else ""
         line = f"{one.what}: planned {clock(one.planned_s)}, took {clock(one.seconds)}"
@@ -134,5 +144,5 @@ def _pace(what: str, turns: Sequence[Turn], took_s: float) -> Pace:
     planned_s = sum(turn.seconds for turn in turns)
     said_s = sum(piece.seconds for turn in turns for piece in turn.said)
     speaking_s = took_s - (planned_s - said_s)
-    per_min = words / speaking_s * 60 if speaking_s > 0 else float("inf")
+    per_min = words / speaking_s * 60 if speaking_s > 0 else inf
     return Pace(what, words, planned_s, took_s, per_min)

@@ -71,7 +71,16 @@ def test_a_file_that_is_not_there_is_told(tmp_path, name):
         list(read_rows(tmp_path / name))
 
 
-def test_a_missing_library_is_told_with_what_to_install(tmp_path, monkeypatch):
-    monkeypatch.setitem(sys.modules, "polars", None)
-    with pytest.raises(LibraryError, match=r"pip install 'slidekit\[tables\]'; or save the table"):
+@pytest.mark.parametrize("name", ["urns.csv", "urns.parquet"])
+def test_a_sheet_of_a_file_that_has_none_is_told(tmp_path, name):
+    told = r"table: only a workbook has sheets, and `sheet` is `Urns`\. Remove `sheet`\.$"
+    with pytest.raises(StoryboardError, match=told):
+        list(read_rows(tmp_path / name, "Urns"))
+
+
+@pytest.mark.parametrize("library", ["polars", "fastexcel"])
+def test_a_missing_library_is_told_with_what_to_install(tmp_path, monkeypatch, library):
+    monkeypatch.setitem(sys.modules, library, None)
+    told = rf"read by {library}, which is not installed\. Install it with: pip install 'slidekit"
+    with pytest.raises(LibraryError, match=told):
         list(read_rows(workbook(tmp_path / "urns.xlsx")))

@@ -101,3 +101,12 @@ def test_the_lines_name_the_pace_to_write_down_and_the_uneven_slides():
         "opening: planned 0:30, took 1:00, 60 words per minute, slower",
         "coil: planned 1:10, took 1:00, 144 words per minute, faster",
     ]
+
+
+def test_a_time_shorter_than_the_pauses_is_told():
+    # the slide `coil` has ten seconds of silence
+    with pytest.raises(RehearsalError, match=r"^the pauses alone take longer than 0:08\. Give"):
+        pace_of(SCHEDULE, 8)
+    paces = paces_of(SCHEDULE, {"coil": 8.0})
+    *_, line = rehearsal_lines(SCHEDULE, pace_of(SCHEDULE, 100), paces)
+    assert line == "coil: planned 1:10, took 0:08, less than its pauses"
